@@ -1,0 +1,18 @@
+#include "cli/commands.h"
+
+#include <cstdio>
+
+#include <fmt/core.h>
+
+namespace pitwright::cli {
+
+int complain(const Error& error) {
+  fmt::print(stderr, "pitwright: {}\n", error.what);
+  return error.kind == ErrorKind::bad_input ? 2 : 1;
+}
+
+std::vector<Command> all_commands(CLI::App&) {
+  return {};
+}
+
+}  // namespace pitwright::cli
