@@ -9,8 +9,9 @@
 
 namespace pitwright::call {
 
-// The call as a value. Temperatures are degC, differences K, times [s] on the burn's clock. Settings
-// are indexed in order of first appearance; `pair` indexes run over (0,1), (0,2), (1,2), ...
+// The call as a value. Temperatures are degC, differences K, times [s] on the burn's clock.
+// Settings are indexed in order of first appearance; `pair` indexes run over (0,1), (0,2), (1,2),
+// ...
 
 /// The verdict on one change; see docs/methods/call.md.
 enum class Word { clear, no_odds, too_close, not_yet, muddled };
@@ -36,11 +37,12 @@ using TroubleIndex = int;
 struct Change {
   int from, to;
   std::optional<Estimate> estimate;  ///< empty where it cannot be given
-  double word_low = 0.0, word_high = 0.0;  ///< joint over the table and all looks; the word is read here
+  double word_low = 0.0,
+         word_high = 0.0;  ///< joint over the table and all looks; the word is read here
   Word word = Word::not_yet;
-  std::optional<int> needs_stints;    ///< for not_yet and too_close; empty: probably never (over 12)
+  std::optional<int> needs_stints;  ///< for not_yet and too_close; empty: probably never (over 12)
   std::vector<TroubleIndex> because;  ///< for muddled
-  bool borrowed = false;              ///< re-setting error rests on the prior alone: nothing was repeated
+  bool borrowed = false;  ///< re-setting error rests on the prior alone: nothing was repeated
 };
 
 /// One table of the call: a quantity per setting and its changes.
@@ -52,7 +54,7 @@ struct Quantity {
 /// How one spot runs: spot minus level at the same moments.
 struct SpotCall {
   std::string spot;
-  std::string channel;                  ///< joined with "+" where two probes share the spot
+  std::string channel;  ///< joined with "+" where two probes share the spot
   Quantity runs;
   std::vector<Change> reading_changes;  ///< of the spot's own temperature; they carry no word
 };
@@ -102,7 +104,8 @@ enum class TroubleCode {
   probe_dead,         ///< constant or out of any chamber's range; thrown out
   probe_frozen,       ///< repeats one value while others move; run excluded. amount: seconds
   probe_missing,      ///< readings missing. amount: seconds
-  probe_touching,     ///< damped and late against its neighbours: touching metal? amount: share of swing
+  probe_touching,     ///< damped and late against its neighbours: touching metal? amount: share of
+                      ///< swing
   probe_jump,         ///< its own level jumped while no other did. amount: K
   lid_marked,         ///< a marked opening, excluded with its recovery. amount: seconds excluded
   lid_unmarked,       ///< looks like a lid opening nobody marked. amount: depth K

@@ -33,13 +33,13 @@ struct Readings {
   std::vector<double> values;   ///< degC as logged (km/h for wind, % for drive); NaN where missing
 };
 
-/// A thermometer at its spot for a stretch of time. A channel that was moved or swapped appears once
-/// per place, with its readings cut to that stretch.
+/// A thermometer at its spot for a stretch of time. A channel that was moved or swapped appears
+/// once per place, with its readings cut to that stretch.
 struct Probe {
   std::string channel;
   Role role = Role::air;
-  std::string spot;   ///< empty for roles that need none
-  std::string grate;  ///< empty where unknown
+  std::string spot;                     ///< empty for roles that need none
+  std::string grate;                    ///< empty where unknown
   std::optional<double> x_m, y_m, z_m;  ///< from the left wall, from the door side, above the floor
   std::string piece;                    ///< for Role::food
   TemperatureDelta correction = TemperatureDelta::from_kelvins(0);  ///< to be added to a reading
@@ -86,7 +86,8 @@ struct BurnClock {
   std::string timezone;  ///< IANA name; empty means UTC
 };
 
-/// One lit fire and everything recorded of it, ready for the engine: one clock, degC, probes at spots.
+/// One lit fire and everything recorded of it, ready for the engine: one clock, degC, probes at
+/// spots.
 struct Burn {
   std::string title;
   Scale scale = Scale::fahrenheit;  ///< what its people read; the engine does not use it

@@ -14,8 +14,8 @@ struct Grate {
   std::optional<double> height_m;
 };
 
-/// Something a cook can move: a damper, a vent, a baffle, a shelf. Either a span of a number with its
-/// unit ("0 in" to "9 in") or named positions.
+/// Something a cook can move: a damper, a vent, a baffle, a shelf. Either a span of a number with
+/// its unit ("0 in" to "9 in") or named positions.
 struct Adjustment {
   std::string name;
   std::vector<std::string> positions;  ///< named positions, or the two ends of the span as written

@@ -51,8 +51,8 @@ struct UnitFactor {
 
 std::optional<double> factor_of(std::string_view unit, std::span<const UnitFactor> known) {
   const auto name = lowered(unit);
-  const auto* found = std::ranges::find(known, name, &UnitFactor::name);
-  if (found == known.data() + known.size()) return std::nullopt;
+  const auto found = std::ranges::find(known, name, &UnitFactor::name);
+  if (found == known.end()) return std::nullopt;
   return found->factor;
 }
 
@@ -130,7 +130,8 @@ std::optional<double> parse_number(std::string_view text) {
 std::optional<Scale> parse_scale(std::string_view text) {
   auto name = lowered(trimmed(text));
   for (const std::string_view prefix : {"\xc2\xb0", "\xb0", "\xc2\xba", "degrees", "deg", "°"}) {
-    if (name.starts_with(prefix)) name = lowered(trimmed(std::string_view(name).substr(prefix.size())));
+    if (name.starts_with(prefix))
+      name = lowered(trimmed(std::string_view(name).substr(prefix.size())));
   }
   if (name == "f" || name == "fahrenheit") return Scale::fahrenheit;
   if (name == "c" || name == "celsius" || name == "centigrade") return Scale::celsius;
@@ -191,9 +192,9 @@ Result<Seconds> parse_elapsed(std::string_view text) {
   if (negative || rest.starts_with('+')) rest = trimmed(rest.substr(1));
   const auto seconds = rest.contains(':') ? clock_seconds(rest) : worded_seconds(rest);
   if (!seconds) {
-    return fail(ErrorKind::bad_input,
-                "'{}' is not a length of time such as \"35 min\", \"0:35\" (h:mm) or \"7 min 20 s\"",
-                text);
+    return fail(
+        ErrorKind::bad_input,
+        "'{}' is not a length of time such as \"35 min\", \"0:35\" (h:mm) or \"7 min 20 s\"", text);
   }
   return Seconds(negative ? -*seconds : *seconds);
 }

@@ -26,7 +26,8 @@ Result<TemperatureDelta> parse_temperature_delta(std::string_view text, std::opt
 /// is refused.
 Result<double> parse_length_m(std::string_view text);
 
-/// A mass in [kg]: "8.4 lb", "12 oz", "3.8 kg", "450 g". Fails: bad_input; a bare number is refused.
+/// A mass in [kg]: "8.4 lb", "12 oz", "3.8 kg", "450 g". Fails: bad_input; a bare number is
+/// refused.
 Result<double> parse_mass_kg(std::string_view text);
 
 /// Elapsed time: "35 min", "+7 min 20 s", "-1 h 5 min", "0:35" (h:mm), "0:35:10" (h:mm:ss), "90 s".

@@ -9,7 +9,11 @@ TEST(ParseTemperature, ReadsBothScalesAndKelvin) {
   EXPECT_DOUBLE_EQ(parse_temperature("275 F", {})->fahrenheit(), 275.0);
   EXPECT_DOUBLE_EQ(parse_temperature("135C", {})->celsius(), 135.0);
   EXPECT_DOUBLE_EQ(parse_temperature("408.15 K", {})->celsius(), 135.0);
-  EXPECT_DOUBLE_EQ(parse_temperature("275 \xc2\xb0" "F", {})->fahrenheit(), 275.0);
+  EXPECT_DOUBLE_EQ(parse_temperature("275 \xc2\xb0"
+                                     "F",
+                                     {})
+                       ->fahrenheit(),
+                   275.0);
 }
 
 TEST(ParseTemperature, ABareNumberTakesTheUnitOfItsFileOrIsRefused) {

@@ -20,7 +20,8 @@ struct OpenBurn {
 
 /// Opens a burn: `path` is a directory that holds burn.toml, or the file itself. Paths inside are
 /// relative to it.
-/// Fails: not_found; bad_input naming file, line, column, what was expected and the nearest known name.
+/// Fails: not_found; bad_input naming file, line, column, what was expected and the nearest known
+/// name.
 Result<OpenBurn> open_burn(const std::filesystem::path& path);
 
 }  // namespace pitwright::burns

@@ -14,8 +14,8 @@ namespace pitwright::logs {
 
 enum class DateOrder { day_first, month_first, year_first };
 
-/// What a person told us of a file. Everything left empty is worked out from the file itself or, where
-/// it cannot be, asked about by an error that names the key to set.
+/// What a person told us of a file. Everything left empty is worked out from the file itself or,
+/// where it cannot be, asked about by an error that names the key to set.
 struct Hints {
   std::optional<std::string> unit;  ///< "F", "C" or "K" of its temperatures
   std::string timezone;             ///< IANA name for stamps without an offset; empty: not told
@@ -34,10 +34,11 @@ enum class ChannelUnit { celsius, fahrenheit, kelvin, percent, kmh, mph, mps, ot
 struct LogChannel {
   std::string name;
   ChannelUnit unit = ChannelUnit::unknown;
-  bool unit_from_file = false;       ///< told by header, units row or cell; else by hint or unknown
-  std::vector<std::int64_t> ms;      ///< stamps of this channel [ms], ascending strictly; see Log::stamps
-  std::vector<double> values;        ///< as logged, in `unit`; NaN where a word or code said "missing"
-  std::int64_t missing = 0;          ///< cells that said "missing"
+  bool unit_from_file = false;  ///< told by header, units row or cell; else by hint or unknown
+  std::vector<std::int64_t>
+      ms;                      ///< stamps of this channel [ms], ascending strictly; see Log::stamps
+  std::vector<double> values;  ///< as logged, in `unit`; NaN where a word or code said "missing"
+  std::int64_t missing = 0;    ///< cells that said "missing"
 };
 
 /// Which kind of time the stamps of a log are.
@@ -48,9 +49,9 @@ enum class Stamps {
 
 /// A row or cell that could not be used: it cost that row or cell, nothing else.
 struct Skipped {
-  std::int64_t line;    ///< 1-based, in the file
-  int column;           ///< 1-based cell; 0: the whole row
-  std::string reason;   ///< one sentence
+  std::int64_t line;   ///< 1-based, in the file
+  int column;          ///< 1-based cell; 0: the whole row
+  std::string reason;  ///< one sentence
 };
 
 /// A log as it was understood, before anything uses it.
@@ -65,11 +66,13 @@ struct Log {
   std::int64_t duplicates = 0;     ///< stamps seen twice in one channel (the later row wins)
   std::int64_t out_of_order = 0;   ///< rows whose stamp was below an earlier one; put in order
   double interval_s = 0.0;         ///< median step between rows
-  std::vector<std::string> understood;  ///< for people: encoding, delimiter, layout, time format, zone ...
+  std::vector<std::string>
+      understood;  ///< for people: encoding, delimiter, layout, time format, zone ...
 };
 
 /// Reads a log of any shape: see docs/reference/logs.md.
-/// Fails: not_found (no such file), bad_input (nothing usable, or a question only a person can answer;
+/// Fails: not_found (no such file), bad_input (nothing usable, or a question only a person can
+/// answer;
 ///        the sentence names the file and the burn.toml key that answers it).
 Result<Log> read_log(const std::filesystem::path& path, const Hints& hints);
 
