@@ -1,0 +1,39 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "call/report.h"
+#include "pit/burn.h"
+
+namespace pitwright::call {
+
+/// One spot on the panel's common moments: the mean of the probes that sat there, corrected.
+struct PanelSpot {
+  std::string spot;
+  std::string channel;  ///< joined with "+" where two probes share the spot
+  std::string grate;
+  std::optional<double> x_m, y_m, z_m;
+  double uncertainty_k = 0.0;   ///< +- at 95 % of the spot's thermometer
+  bool checked = false;         ///< uncertainty comes from a check, not from a default
+  std::vector<double> celsius;  ///< at the panel's moments; NaN where missing or excluded
+};
+
+/// A burn on common moments: sample j is the mean of the readings in [start + j step, start + (j+1)
+/// step), NaN where there were none or where they were excluded (dead, frozen, out of any range).
+/// Shapes: every vector has n entries; an empty vector means the burn has no such channel.
+struct Panel {
+  double start_s = 0.0;
+  double step_s = 10.0;
+  int n = 0;
+  std::vector<PanelSpot> spots;  ///< in order of first appearance of a usable air probe
+  std::vector<double> dial, outside, wind;
+  std::vector<Trouble> troubles;  ///< what the probes' own checks found
+};
+
+/// Puts a burn on common moments and checks every probe (dead, frozen, missing, jumps, touching
+/// metal). The step follows the logs: the slowest air channel's median interval, at least 1 s.
+Panel make_panel(const Burn& burn);
+
+}  // namespace pitwright::call
