@@ -38,7 +38,7 @@ std::string thermometer_text(const CallView& view) {
   std::map<std::string, std::vector<std::string>> groups;
   for (const auto& spot : view.report.spots) {
     const double size = TemperatureDelta::from_kelvins(uncertainty_k(spot)).in(view.scale);
-    const auto text = fmt::format("±{}° ({})", number_text(size, size < 1.5 ? 1 : 0, false),
+    const auto text = fmt::format("±{}° ({})", number_text(size, size < 0.95 ? 1 : 0, false),
                                   is_told(view.burn, spot) ? "as told in the burn" : "not checked");
     groups[text].push_back(clean_name(spot.spot));
   }

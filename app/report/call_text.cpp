@@ -168,8 +168,8 @@ std::string legend_text(const CallView& view) {
 
 std::string call_text(const CallView& view, bool explain) {
   auto text = title_text(view) + "\n" + sentence_text(view) + "\n" + live_text(view) +
-              facts_text(view) + "\n" + call_table(view) + "\n" + legend_text(view) + "\n" +
-              trouble_list(view) + "\n" + entry("How sure", certainty_text(view));
+              facts_text(view) + "\n" + call_table(view, explain) + "\n" + legend_text(view) +
+              "\n" + trouble_list(view) + "\n" + entry("How sure", certainty_text(view));
   if (explain) text += "\n" + explain_text(view);
   return text;
 }

@@ -47,17 +47,16 @@ std::string level_clause(const CallView& view, int from, int to) {
   const auto size = spoken_change(*change->estimate, view.scale);
   const auto side = hotter_or_cooler(*change);
   if (change->word == Word::clear) {
-    return fmt::format("The whole chamber runs {} {} with {}: clear.", size, side,
+    return fmt::format("The whole chamber runs {} {} at {}: clear.", size, side,
                        spoken_setting(view, to));
   }
   if (change->word == Word::too_close) {
-    return fmt::format(
-        "The whole chamber runs {} {} with {}: too close to the {} that matters; {}.", size, side,
-        spoken_setting(view, to), size_text(view.burn.matters.kelvins(), view.scale),
-        needs_text(*change));
+    return fmt::format("The whole chamber runs {} {} at {}: too close to the {} that matters; {}.",
+                       size, side, spoken_setting(view, to),
+                       size_text(view.burn.matters.kelvins(), view.scale), needs_text(*change));
   }
   if (leans(*change)) {
-    return fmt::format("The whole chamber may run {} {} with {}, not yet clear; {}.", size, side,
+    return fmt::format("The whole chamber may run {} {} at {}, not yet clear; {}.", size, side,
                        spoken_setting(view, to), needs_text(*change));
   }
   const auto shown = shown_difference(*change->estimate, view.scale);

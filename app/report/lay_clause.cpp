@@ -68,7 +68,7 @@ std::string clear_spots_text(const CallView& view, int from, int to) {
   const auto tail = others == 0   ? std::string()
                     : others == 1 ? " One more spot changes clearly."
                                   : fmt::format(" {} more spots change clearly.", others);
-  return fmt::format("Against the whole chamber, {} runs {} {} with {} than with {}: clear.{}",
+  return fmt::format("Against the whole chamber, {} runs {} {} at {} than at {}: clear.{}",
                      clean_name(spot->spot), spoken_change(estimate, view.scale),
                      estimate.value > 0 ? "hotter" : "cooler", spoken_setting(view, to),
                      spoken_setting(view, from), tail);

@@ -87,7 +87,7 @@ std::string out_text(const CallView& view, const Evenness& sorted) {
   for (const int setting : sorted.out) {
     const auto* change = between(view.report.spread, sorted.best, setting);
     parts.push_back(fmt::format(
-        "{} is out, its spread {} bigger than with {}", spoken_setting(view, setting),
+        "{} is out, its spread {} bigger than at {}", spoken_setting(view, setting),
         spoken_change(*change->estimate, view.scale), spoken_setting(view, sorted.best)));
   }
   return parts.empty() ? "" : listed(parts) + ": clear.";
@@ -202,7 +202,7 @@ std::string levels_clause(const CallView& view, const std::vector<int>& settings
   for (const auto* change : changes) {
     if (change->word != Word::clear || !change->estimate) continue;
     moves.push_back(
-        fmt::format("{} {} with {} than with {}", spoken_change(*change->estimate, view.scale),
+        fmt::format("{} {} at {} than at {}", spoken_change(*change->estimate, view.scale),
                     change->estimate->value < 0 ? "cooler" : "hotter",
                     spoken_setting(view, change->to), spoken_setting(view, change->from)));
     if (moves.size() == 2) break;

@@ -66,7 +66,7 @@ std::string one_setting(const CallView& view, int setting) {
     if (!text.empty()) lay += "; " + text;
   }
   return fmt::format(
-      "With {} the whole chamber ran at {}{}. One setting was counted, so there is no change to "
+      "At {} the whole chamber ran at {}{}. One setting was counted, so there is no change to "
       "call.",
       spoken_setting(view, setting),
       spoken_reading(*estimate_at(view.report.level, setting), view.scale), lay);

@@ -61,7 +61,7 @@ std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) 
     case TroubleCode::probe_dead:
       return fmt::format("{} is dead: it never moves, or shows what no chamber can be", probe);
     case TroubleCode::probe_frozen:
-      return fmt::format("{} froze for {} while the others moved; that stretch is left out", probe,
+      return fmt::format("{} froze for {} while the others moved", probe,
                          duration_text(trouble.amount));
     case TroubleCode::probe_missing:
       return fmt::format("{} gave no reading for {}", probe, duration_text(trouble.amount));
@@ -126,6 +126,7 @@ std::string trouble_mend(const Trouble& trouble) {
     case TroubleCode::probe_dead:
       return "Check its plug and cable";
     case TroubleCode::probe_frozen:
+      return "That stretch is left out";
     case TroubleCode::lid_marked:
       return "";
     case TroubleCode::probe_missing:
