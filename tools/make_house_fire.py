@@ -96,7 +96,7 @@ def stints(door, events):
 
 def notes(events):
     for name, at in events.items():
-        yield f'\n[[event]]\nat   = "{clock(at)}"\nwhat = "note"\ntext = "{name.lower()}"\n'
+        yield f'\n[[event]]\nat   = "{clock(at)}"\nwhat = "note"\ntext = "{name}"\n'
 
 
 def burn_toml(title, run, door):
