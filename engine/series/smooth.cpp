@@ -11,7 +11,7 @@ namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr int common_rounds = 30;
-constexpr double common_converged_k = 1e-9;
+constexpr double common_converged_k = 1e-7;
 
 /// Running sums over the finite values before each index, of 1, t, t^2, x and t x, with t counted
 /// from the middle and x from the mean, so that differences of sums keep their digits.
@@ -57,8 +57,9 @@ double offset_against(std::span<const double> y, const std::vector<double>& comm
 }
 
 void renew_common(std::span<const std::span<const double>> series,
-                  const std::vector<double>& offsets, std::vector<double>& common) {
-  std::vector<int> count(common.size(), 0);
+                  const std::vector<double>& offsets, std::vector<double>& common,
+                  std::vector<int>& count) {
+  count.assign(common.size(), 0);
   std::ranges::fill(common, 0.0);
   for (std::size_t i = 0; i < series.size(); ++i) {
     if (!std::isfinite(offsets[i])) continue;
@@ -137,12 +138,23 @@ std::vector<double> thinned(std::span<const double> values, int every) {
   return out;
 }
 
+std::vector<double> Common::without(std::span<const double> own, double own_offset) const {
+  expects(own.size() == common.size());
+  std::vector<double> rest(common);
+  for (std::size_t t = 0; t < rest.size(); ++t) {
+    const double v = own[t] - own_offset;
+    if (!std::isfinite(v)) continue;
+    rest[t] = count[t] > 1 ? (count[t] * common[t] - v) / (count[t] - 1) : nan;
+  }
+  return rest;
+}
+
 Common common_of(std::span<const std::span<const double>> series, int n) {
   Common out;
   out.common.assign(static_cast<std::size_t>(n), nan);
   out.offsets.assign(series.size(), 0.0);
   for (const auto y : series) expects(std::ssize(y) == n);
-  renew_common(series, out.offsets, out.common);
+  renew_common(series, out.offsets, out.common, out.count);
   const int rounds = has_gaps(series) ? common_rounds : 1;
   for (int round = 0; round < rounds; ++round) {
     double sum = 0.0, moved = 0.0;
@@ -160,7 +172,7 @@ Common common_of(std::span<const std::span<const double>> series, int n) {
       if (std::isfinite(change)) moved = std::max(moved, change);
     }
     out.offsets = next;
-    renew_common(series, out.offsets, out.common);
+    renew_common(series, out.offsets, out.common, out.count);
     if (moved < common_converged_k) break;
   }
   return out;

@@ -25,9 +25,13 @@ std::vector<double> thinned(std::span<const double> values, int every);
 struct Common {
   std::vector<double> common;
   std::vector<double> offsets;
+  std::vector<int> count;  ///< series good at each moment
+
+  /// The common part that is left without one of the series. Shapes: own n, result n.
+  std::vector<double> without(std::span<const double> own, double own_offset) const;
 };
 
-/// Shapes: every series of length n; common n, offsets one a series.
+/// Shapes: every series of length n; common and count n, offsets one a series.
 Common common_of(std::span<const std::span<const double>> series, int n);
 
 }  // namespace pitwright::series
