@@ -161,7 +161,10 @@ std::string explain_text(const CallView& view) {
     text += fmt::format("The {} tilt is the slope over the {} between the outermost spots.\n",
                         name_of(tilt.axis), length_text(tilt.extent_m, view.scale));
   }
-  if (!view.report.explain.empty()) text += "\n";
+  if (!view.report.explain.empty()) {
+    text +=
+        "\nThe engine's account, in minutes since the first sample and kelvins (1 K is 1.8 °F)\n";
+  }
   for (const auto& told : view.report.explain) {
     for (const auto& line : wrapped(clean_name(told), page_width)) text += line + "\n";
   }

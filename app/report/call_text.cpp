@@ -61,6 +61,9 @@ std::string read_text(const CallView& view) {
       text += fmt::format(", {}", name);
     }
   }
+  if (view.burn.clock_uncertainty_s > 0.0) {
+    text += fmt::format("; clocks agree within {}", duration_text(view.burn.clock_uncertainty_s));
+  }
   const double first = view.burn.first_s();
   const double last = view.burn.last_s();
   return fmt::format("{}; {} to {}, {}", text, moment_text(view.burn, first),

@@ -1,5 +1,7 @@
 #include "report/call_text.h"
 
+#include <algorithm>
+#include <limits>
 #include <sstream>
 
 #include <gmock/gmock.h>
@@ -8,7 +10,6 @@
 #include "report/call_json.h"
 #include "report/call_table.h"
 #include "report/text_width.h"
-#include "report/trouble_words.h"
 #include "samples/sample_calls.h"
 
 namespace pitwright::report {
@@ -58,16 +59,6 @@ TEST(CallText, AlignsColumnsUnderWideNames) {
   }
   ASSERT_EQ(columns.size(), 2U);
   EXPECT_EQ(columns[0], columns[1]);
-}
-
-TEST(TroubleText, SpeaksMilesBesideFahrenheitAndKilometersBesideCelsius) {
-  const auto sample = samples::running_burn();  // wind rose by 20.9 km/h, that is 13.0 mph
-  const auto& wind = sample.report.troubles[10];
-  const auto& outside = sample.report.troubles[11];
-  EXPECT_THAT(trouble_text(wind, sample.burn, Scale::fahrenheit), HasSubstr("rose 13 mph"));
-  EXPECT_THAT(trouble_text(wind, sample.burn, Scale::celsius), HasSubstr("rose 21 km/h"));
-  EXPECT_THAT(trouble_text(outside, sample.burn, Scale::fahrenheit), HasSubstr("fell 17°"));
-  EXPECT_THAT(trouble_text(outside, sample.burn, Scale::celsius), HasSubstr("fell 9°"));
 }
 
 TEST(CallJson, StaysJsonWhateverBytesANameHolds) {
