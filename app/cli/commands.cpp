@@ -4,6 +4,8 @@
 
 #include <fmt/core.h>
 
+#include "cli/cmd_call.h"
+
 namespace pitwright::cli {
 
 int complain(const Error& error) {
@@ -11,8 +13,8 @@ int complain(const Error& error) {
   return error.kind == ErrorKind::bad_input ? 2 : 1;
 }
 
-std::vector<Command> all_commands(CLI::App&) {
-  return {};
+std::vector<Command> all_commands(CLI::App& cli) {
+  return {call_command(cli)};
 }
 
 }  // namespace pitwright::cli
