@@ -4,8 +4,13 @@
 
 #include <fmt/core.h>
 
+#include "cli/cmd_begin.h"
 #include "cli/cmd_call.h"
+<<<<<<< HEAD
 #include "cli/cmd_rehearse.h"
+=======
+#include "cli/cmd_logs.h"
+>>>>>>> refs/heads/burns
 
 namespace pitwright::cli {
 
@@ -15,7 +20,11 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
+<<<<<<< HEAD
   return {call_command(cli), rehearse_command(cli)};
+=======
+  return {begin_command(cli), logs_command(cli), call_command(cli)};
+>>>>>>> refs/heads/burns
 }
 
 }  // namespace pitwright::cli
