@@ -6,11 +6,8 @@
 
 #include "cli/cmd_begin.h"
 #include "cli/cmd_call.h"
-<<<<<<< HEAD
-#include "cli/cmd_rehearse.h"
-=======
 #include "cli/cmd_logs.h"
->>>>>>> refs/heads/burns
+#include "cli/cmd_rehearse.h"
 
 namespace pitwright::cli {
 
@@ -20,11 +17,7 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-<<<<<<< HEAD
-  return {call_command(cli), rehearse_command(cli)};
-=======
-  return {begin_command(cli), logs_command(cli), call_command(cli)};
->>>>>>> refs/heads/burns
+  return {begin_command(cli), logs_command(cli), call_command(cli), rehearse_command(cli)};
 }
 
 }  // namespace pitwright::cli
