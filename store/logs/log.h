@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <cstdint>
 #include <filesystem>
 #include <optional>
@@ -8,6 +7,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "logs/stamp_column.h"
 #include "units/temperature.h"
 
 namespace pitwright::logs {
@@ -35,9 +35,8 @@ struct LogChannel {
   std::string name;
   ChannelUnit unit = ChannelUnit::unknown;
   bool unit_from_file = false;  ///< told by header, units row or cell; else by hint or unknown
-  std::vector<std::int64_t>
-      ms;                      ///< stamps of this channel [ms], ascending strictly; see Log::stamps
-  std::vector<double> values;  ///< as logged, in `unit`; NaN where a word or code said "missing"
+  StampColumn ms;  ///< stamps [ms], ascending strictly; see Log::stamps; shared in a wide table
+  std::vector<double> values;  ///< as logged, in `unit`; NaN: said "missing", or could not be used
   std::int64_t missing = 0;    ///< cells that said "missing"
 };
 
@@ -63,7 +62,7 @@ struct Log {
   std::int64_t rows_skipped = 0;   ///< data rows that gave nothing
   std::vector<Skipped> skipped;    ///< the first 100
   std::int64_t skipped_total = 0;  ///< rows and cells
-  std::int64_t duplicates = 0;     ///< stamps seen twice in one channel (the later row wins)
+  std::int64_t duplicates = 0;     ///< stamps seen twice in one channel (the later value wins)
   std::int64_t out_of_order = 0;   ///< rows whose stamp was below an earlier one; put in order
   double interval_s = 0.0;         ///< median step between rows
   std::vector<std::string>
