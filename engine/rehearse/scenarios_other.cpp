@@ -17,11 +17,11 @@ Scenario clay_pot() {
   m.plate_excess_k = 46;
   m.spots = {spot_at("N", "grate", 0.23, 0.38, 0.3), spot_at("E", "grate", 0.38, 0.23, 0.3),
              spot_at("S", "grate", 0.23, 0.08, 0.3), spot_at("W", "grate", 0.08, 0.23, 0.3)};
-  m.disturbance = {.gust_m_s = 0.8,
-                   .drift_level_k = f_deg(1.2),
+  m.disturbance = {.gust_m_s = 1.5,
+                   .drift_level_k = f_deg(3),
                    .drift_lay_k = f_deg(0.5),
-                   .drift_lag_s = 7200,
-                   .resetting_level_k = f_deg(0.8),
+                   .drift_lag_s = 3600,
+                   .resetting_level_k = f_deg(1),
                    .resetting_lay_k = f_deg(0.5)};
   add_settings(m, {"A", "B"}, "cowl", {"to the wind", "from the wind"});
   aim_swing(m, "A", 600, f_deg(6));
@@ -43,7 +43,7 @@ Scenario brick_room_early() {
   m.set_c = degF(260).celsius();
   m.body = brick_room();
   m.body.wall_j_k = 20000;  // the skin of the brick that a fire of one afternoon reaches
-  m.body.deep_j_k = 28000;
+  m.body.deep_j_k = 38000;
   m.fire = {.kind = FireKind::steady,
             .high_w = 3600,
             .dead_time_s = 10,
