@@ -61,7 +61,7 @@ struct Body {
   double vent_m2 = 0.004;      ///< effective opening, discharge coefficient included
   double stack_m = 0.6;        ///< height that draws
   double wind_draught = 0.1;   ///< share of the wind's pressure that adds to the draught
-  double lid_w_k = 60;         ///< air exchanged while the lid is open
+  double lid_w_k = 40;         ///< air exchanged while the lid is open
 };
 
 /// One place in the chamber.
@@ -75,7 +75,7 @@ struct Place {
   double wall_share = 0;   ///< drawn towards the wall's temperature
   double glow = 0;         ///< radiation from the plate, as a share of plate - air
   double wind_k_s_m = 0;   ///< cooler by this for each m/s of wind above the plan's
-  double lid_share = 0.6;  ///< share of outside air it gets while the lid is open
+  double lid_share = 0.4;  ///< share of outside air it gets while the lid is open
   double eddy_k = 0.4;     ///< sd of its own eddies (zero-mean)
 };
 
