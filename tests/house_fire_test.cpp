@@ -132,9 +132,10 @@ TEST(HouseFire, MuddlesEveryChangeFromTheStintThatWasStillWarming) {
   for (const auto run : all_runs) {
     SCOPED_TRACE(run);
     const auto& report = report_of(run);
-    const auto is_warming_first = [](const call::Trouble& trouble) {
+    const auto is_warming_first = [&](const call::Trouble& trouble) {
       return trouble.kind == call::TroubleKind::soak &&
-             trouble.code == call::TroubleCode::still_warming && trouble.where == "0";
+             trouble.code == call::TroubleCode::still_warming &&
+             trouble.at_s.value_or(INFINITY) < report.stints.at(1).from_s;
     };
     EXPECT_TRUE(std::ranges::any_of(report.troubles, is_warming_first));
     for (const auto& change : report.level.changes) {
