@@ -115,8 +115,7 @@ TEST(StepLags, ADeadTimeDoesNotLetTheTransitionCount) {
     const auto windows = windows_of(steps);
     const double arrives_s = steps.at_s[0] + expected(steps.log, column, "dead_s");
     const double lag_s = expected(steps.log, column, "lag_with_dead_s");
-    ASSERT_TRUE(windows.stints.at(1).counted_from_s);
-    EXPECT_GT(*windows.stints[1].counted_from_s, arrives_s + 2.0 * lag_s);
+    EXPECT_GT(windows.stints.at(1).counted_from_s.value_or(0.0), arrives_s + 2.0 * lag_s);
   }
 }
 

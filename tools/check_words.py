@@ -35,7 +35,7 @@ def tracked(root):
     listed = subprocess.run(["git", "-C", str(root), "ls-files", "-co", "--exclude-standard"], text=True,
                             capture_output=True, check=False)
     if listed.returncode == 0:
-        return [root / name for name in listed.stdout.splitlines()]
+        return [root / name for name in sorted(set(listed.stdout.splitlines()))]
     return [path for path in root.rglob("*") if "build" not in path.relative_to(root).parts]
 
 
