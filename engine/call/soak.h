@@ -24,7 +24,7 @@ struct Soak {
 /// with priors on all but base and rest, over grids of tau and of the walk's size. Soaked from the
 /// first moment at which the rest still to come within one stint is below a quarter of *matters*
 /// with 90 % probability, and no earlier than 20 min after the pit first reached heat. A log that
-/// starts hot and shows no warm-up (odds below 4 to 1) is soaked from its start.
+/// starts hot and does not make a warm-up likelier than none is soaked from its start.
 /// The spots farthest from the level are asked the same way, at higher odds.
 Soak soak_of(const Burn& burn, const Seen& seen, double lag_s, std::optional<double> period_s);
 
