@@ -38,7 +38,7 @@ std::string thermometer_text(const CallView& view) {
   std::map<std::string, std::vector<std::string>> groups;
   for (const auto& spot : view.report.spots) {
     const double size = TemperatureDelta::from_kelvins(uncertainty_k(spot)).in(view.scale);
-    const auto text = fmt::format("±{}° ({})", number_text(size, size < 1.5 ? 1 : 0, false),
+    const auto text = fmt::format("±{}° ({})", number_text(size, size < 0.95 ? 1 : 0, false),
                                   is_told(view.burn, spot) ? "as told in the burn" : "not checked");
     groups[text].push_back(clean_name(spot.spot));
   }
@@ -161,7 +161,10 @@ std::string explain_text(const CallView& view) {
     text += fmt::format("The {} tilt is the slope over the {} between the outermost spots.\n",
                         name_of(tilt.axis), length_text(tilt.extent_m, view.scale));
   }
-  if (!view.report.explain.empty()) text += "\n";
+  if (!view.report.explain.empty()) {
+    text +=
+        "\nThe engine's account, in minutes since the first sample and kelvins (1 K is 1.8 °F)\n";
+  }
   for (const auto& told : view.report.explain) {
     for (const auto& line : wrapped(clean_name(told), page_width)) text += line + "\n";
   }

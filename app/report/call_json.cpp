@@ -1,5 +1,6 @@
 #include "report/call_json.h"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <string_view>
@@ -67,10 +68,14 @@ class Writer {
 
   Json by_setting(const call::Quantity& quantity, bool is_reading) const {
     Json all = Json::object();
-    for (const auto& entry : quantity.by_setting) {
-      Json& one = all[setting(entry.setting)] = Json::object();
-      put_estimate(one, entry.estimate, is_reading);
-      one["probe_uncertainty"] = difference(entry.probe_uncertainty_k);
+    for (int index = 0; index < std::ssize(view_.report.settings); ++index) {
+      const auto entry =
+          std::ranges::find(quantity.by_setting, index, &call::SettingEstimate::setting);
+      const bool told = entry != quantity.by_setting.end();
+      Json& one = all[setting(index)] = Json::object();
+      put_estimate(one, told ? entry->estimate : std::nullopt, is_reading);
+      one["probe_uncertainty"] =
+          told && entry->estimate ? difference(entry->probe_uncertainty_k) : Json(nullptr);
     }
     return all;
   }

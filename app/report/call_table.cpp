@@ -43,16 +43,25 @@ std::vector<const call::SpotCall*> spots_in_order(const call::Report& report) {
   return spots;
 }
 
-std::vector<Row> rows_of(const call::Report& report) {
+/// Whether a change of this spot deserves a look.
+bool is_notable(const call::SpotCall& spot) {
+  return std::ranges::any_of(spot.runs.changes, [](const call::Change& change) {
+    return change.word != call::Word::no_odds;
+  });
+}
+
+std::vector<Row> rows_of(const call::Report& report,
+                         const std::vector<const call::SpotCall*>& spots) {
   std::vector<Row> rows = {{"level", &report.level, true, false}};
   for (const auto& tilt : report.tilts) {
     rows.push_back({std::string(name_of(tilt.axis)), &tilt.tilt});
   }
   rows.push_back({"spread", &report.spread, false, false});
   if (report.dial_gap) rows.push_back({"dial gap", &*report.dial_gap});
-  rows.push_back({});
-  rows.push_back({"Each spot runs, against the level"});
-  const auto spots = spots_in_order(report);
+  if (!spots.empty()) {
+    rows.push_back({});
+    rows.push_back({"Each spot runs, against the level"});
+  }
   for (std::size_t i = 0; i < spots.size(); ++i) {
     constexpr std::size_t group = 5;
     if (i > 0 && i % group == 0 && spots.size() > crowd) rows.push_back({});
@@ -137,23 +146,36 @@ std::string setting_head(const CallView& view, int setting) {
   return display_width(name) <= longest_head ? name : fmt::format("({})", setting + 1);
 }
 
-std::string call_table(const CallView& view) {
-  const auto rows = rows_of(view.report);
-  const auto labels = labels_of(rows);
-  std::vector<Column> settings, changes;
+std::string call_table(const CallView& view, bool every_spot) {
+  auto spots = spots_in_order(view.report);
+  const auto rows = rows_of(view.report, spots);
+  std::vector<Column> settings;
   for (int setting = 0; setting < std::ssize(view.report.settings); ++setting) {
     settings.push_back(setting_column(view, rows, setting));
   }
-  for (const auto& [from, to] : pairs_of(view.report)) {
-    changes.push_back(change_column(view, rows, from, to));
-  }
   const auto corner = scale_mark(view.scale);
+  const auto pairs = pairs_of(view.report);
   if (settings.size() <= 2) {
-    settings.insert(settings.end(), changes.begin(), changes.end());
-    return table_text(corner, labels, settings, page_width);
+    for (const auto& [from, to] : pairs) settings.push_back(change_column(view, rows, from, to));
+    return table_text(corner, labels_of(rows), settings, page_width);
   }
-  auto text = table_text(corner, labels, settings, page_width);
-  if (!changes.empty()) text += "\n" + table_text(corner, labels, changes, page_width);
+  auto text = table_text(corner, labels_of(rows), settings, page_width);
+  if (pairs.empty()) return text;
+
+  std::size_t quiet = 0;
+  if (spots.size() > crowd && !every_spot) {
+    quiet = std::erase_if(spots, [](const call::SpotCall* spot) { return !is_notable(*spot); });
+  }
+  const auto change_rows = rows_of(view.report, spots);
+  std::vector<Column> changes;
+  for (const auto& [from, to] : pairs) {
+    changes.push_back(change_column(view, change_rows, from, to));
+  }
+  text += "\n" + table_text(corner, labels_of(change_rows), changes, page_width);
+  if (quiet > 0) {
+    text += fmt::format("No odds in any change at {} {}spots; --explain lists them.\n", quiet,
+                        spots.empty() ? "" : "more ");
+  }
   return text;
 }
 
@@ -184,7 +206,7 @@ std::string reading_table(const CallView& view) {
 }
 
 std::string word_range_table(const CallView& view) {
-  const auto rows = rows_of(view.report);
+  const auto rows = rows_of(view.report, spots_in_order(view.report));
   std::vector<Column> columns;
   for (const auto& [from, to] : pairs_of(view.report)) {
     Column column{pair_head(view, from, to), {}};

@@ -14,7 +14,9 @@ std::string setting_head(const CallView& view, int setting);
 
 /// Level, tilts, spread and dial gap, then how every spot runs: per setting, and from setting to
 /// setting with the word.
-std::string call_table(const CallView& view);
+/// In a crowd of spots the changes leave out those with "no odds" throughout and count them, unless
+/// `every_spot`.
+std::string call_table(const CallView& view, bool every_spot);
 
 /// Changes of every spot's own reading, whole chamber included, with the channels at the spot.
 std::string reading_table(const CallView& view);

@@ -74,12 +74,12 @@ std::string live_next_text(const CallView& view) {
     return done ? "nothing left to ask; stop here" : hold + "; no further change is needed";
   }
   const auto to = spoken_setting(view, *live.change_to);
+  if (live.state == StintState::closed) return "change to " + to + " now";
   if (live.change_at_s) {
     return fmt::format("{}; change to {} at {}", hold, to,
                        moment_text(view.burn, *live.change_at_s));
   }
-  return live.state == StintState::closed ? "change to " + to + " now"
-                                          : fmt::format("{}; then change to {}", hold, to);
+  return fmt::format("{}; then change to {}", hold, to);
 }
 
 }  // namespace pitwright::report

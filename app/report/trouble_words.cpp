@@ -28,31 +28,52 @@ std::string probe_name(const Trouble& trouble, const Burn& burn) {
   return fmt::format("probe {} ({})", name, clean_name(found->spot));
 }
 
-/// " in <where>" style tail; empty where the trouble concerns the whole burn.
-std::string tail(std::string_view preposition, const Trouble& trouble) {
-  return trouble.where.empty() ? "" : fmt::format(" {} {}", preposition, clean_name(trouble.where));
-}
-
-std::string moved(std::string_view what, double amount, std::string_view size) {
-  return fmt::format("{} {} {}", what, amount < 0 ? "fell" : "rose", size);
-}
-
-std::string weather_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
-  const auto found = std::ranges::find(burn.probes, trouble.where, &Probe::channel);
-  const auto role = found == burn.probes.end() ? Role::food : found->role;
-  const std::string_view when = "while the settings changed";
-  if (role == Role::outside) {
-    return fmt::format(
-        "{} {}", moved("the outside air", trouble.amount, size_text(trouble.amount, scale)), when);
+/// "stint 3 (B)": the one the trouble began in, else what `where` calls it.
+std::string stint_name(const Trouble& trouble, const Burn& burn) {
+  for (std::size_t i = 0; trouble.at_s && i < burn.stints.size(); ++i) {
+    const auto& stint = burn.stints[i];
+    if (*trouble.at_s < stint.from_s || *trouble.at_s >= stint.to_s) continue;
+    return fmt::format("stint {} ({})", i + 1, clean_name(stint.setting));
   }
-  if (role == Role::wind) {
+  return trouble.where.empty() ? "one stint" : clean_name(trouble.where);
+}
+
+/// Which question a second look is about: "the level", "the left-right tilt", a spot, or "the
+/// call".
+std::string question_name(const Trouble& trouble) {
+  const auto& where = trouble.where;
+  if (where.empty()) return "the call";
+  if (where == "level" || where == "spread") return "the " + where;
+  if (where == "dial") return "the dial gap";
+  const bool is_tilt = where == name_of(call::Axis::left_right) ||
+                       where == name_of(call::Axis::front_back) ||
+                       where == name_of(call::Axis::top_bottom);
+  return is_tilt ? "the " + where + " tilt" : clean_name(where);
+}
+
+/// `where` is "outside: A to B": what of the weather, and the settings it went with.
+std::string weather_reason(const Trouble& trouble, Scale scale) {
+  const auto colon = trouble.where.find(": ");
+  const auto what = trouble.where.substr(0, colon);
+  const auto when = colon == std::string::npos
+                        ? std::string("with the setting")
+                        : "from " + clean_name(trouble.where.substr(colon + 2));
+  const std::string_view went = trouble.amount < 0 ? "fell" : "rose";
+  if (what == "outside") {
+    return fmt::format("the outside air {} {} {}", went, size_text(trouble.amount, scale), when);
+  }
+  if (what == "wind") {
     constexpr double km_in_mile = 1.609344;  // exact: the international mile
     const bool miles = scale == Scale::fahrenheit;
-    const double speed = std::abs(trouble.amount) / (miles ? km_in_mile : 1.0);
-    const auto size = fmt::format("{:.0f} {}", speed, miles ? "mph" : "km/h");
-    return fmt::format("{} {}", moved("the wind", trouble.amount, size), when);
+    return fmt::format("the wind {} {:.0f} {} {}", went,
+                       std::abs(trouble.amount) / (miles ? km_in_mile : 1.0),
+                       miles ? "mph" : "km/h", when);
   }
-  return fmt::format("the weather changed{} {}", tail("at", trouble), when);
+  const auto share = fmt::format("{:.0f} % of the counted time", 100.0 * std::abs(trouble.amount));
+  if (what == "gust")
+    return fmt::format("gusts came and went with the setting, {} {}", share, when);
+  if (what == "rain") return fmt::format("rain came and went with the setting, {} {}", share, when);
+  return "the weather changed " + when;
 }
 
 std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
@@ -61,7 +82,7 @@ std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) 
     case TroubleCode::probe_dead:
       return fmt::format("{} is dead: it never moves, or shows what no chamber can be", probe);
     case TroubleCode::probe_frozen:
-      return fmt::format("{} froze for {} while the others moved; that stretch is left out", probe,
+      return fmt::format("{} froze for {} while the others moved", probe,
                          duration_text(trouble.amount));
     case TroubleCode::probe_missing:
       return fmt::format("{} gave no reading for {}", probe, duration_text(trouble.amount));
@@ -73,13 +94,17 @@ std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) 
       return fmt::format("{} jumped by {} while no other did", probe,
                          offset_text(trouble.amount, scale));
     default:
-      return fmt::format("the answer rests on {}: without it a change moves by {}", probe,
+      return fmt::format("the answer rests on {}: without it the change moves by {}", probe,
                          size_text(trouble.amount, scale));
   }
 }
 
-std::string stint_name(const Trouble& trouble) {
-  return trouble.where.empty() ? "one stint" : clean_name(trouble.where);
+std::string warming_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
+  const bool named = trouble.at_s || !trouble.where.empty();
+  return fmt::format(
+      "the pit was still heating{}{}", named ? " in " + stint_name(trouble, burn) : "",
+      trouble.amount > 0.0 ? fmt::format(", with {} to come", size_text(trouble.amount, scale))
+                           : std::string());
 }
 
 std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
@@ -89,25 +114,25 @@ std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
       return fmt::format("the lid was open: {} left out with its recovery",
                          duration_text(trouble.amount));
     case TroubleCode::lid_unmarked:
-      return fmt::format("a dip of {}{} looks like a lid that nobody marked", amount,
-                         tail("at", trouble));
+      return fmt::format("a dip of {} looks like a lid that nobody marked", amount);
     case TroubleCode::stint_spoiled:
-      return fmt::format("nothing counts of {}", stint_name(trouble));
+      return fmt::format("nothing counts of {}", stint_name(trouble, burn));
     case TroubleCode::still_warming:
-      return fmt::format("the pit was still heating{}, with {} to come", tail("in", trouble),
-                         amount);
+      return warming_reason(trouble, burn, scale);
     case TroubleCode::soak_unknown:
       return "swing or gusts hide whether the pit is soaked";
     case TroubleCode::weather_changed:
-      return weather_reason(trouble, burn, scale);
+      return weather_reason(trouble, scale);
     case TroubleCode::order_confounded:
       return "each setting came once, one after the other, so a drift of the fire looks like a "
              "change";
     case TroubleCode::one_stint_decides:
-      return fmt::format("the answer rests on {}: without it a change moves by {}",
-                         stint_name(trouble), amount);
+      return fmt::format(
+          "the answer on {} rests on {}: without it the change moves by {}", question_name(trouble),
+          stint_name({trouble.kind, trouble.code, "", trouble.at_s, 0.0}, burn), amount);
     case TroubleCode::halves_disagree:
-      return fmt::format("the first and the second half of the burn disagree by {}", amount);
+      return fmt::format("the first and the second half of the burn disagree by {} about {}",
+                         amount, question_name(trouble));
     default:
       return fmt::format("the loggers' clocks agree only within {}", duration_text(trouble.amount));
   }
@@ -126,6 +151,7 @@ std::string trouble_mend(const Trouble& trouble) {
     case TroubleCode::probe_dead:
       return "Check its plug and cable";
     case TroubleCode::probe_frozen:
+      return "That stretch is left out";
     case TroubleCode::lid_marked:
       return "";
     case TroubleCode::probe_missing:

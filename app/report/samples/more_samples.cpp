@@ -19,14 +19,14 @@ std::vector<call::Trouble> every_trouble() {
           {TroubleKind::probe, TroubleCode::probe_jump, "A2", 3000.0, -4.0},
           {TroubleKind::lid, TroubleCode::lid_marked, "", 2400.0, 315.0},
           {TroubleKind::lid, TroubleCode::lid_unmarked, "", 4200.0, 21.0},
-          {TroubleKind::lid, TroubleCode::stint_spoiled, "stint 3", 4200.0, 0.0},
-          {TroubleKind::soak, TroubleCode::still_warming, "stint 1", {}, 3.1},
+          {TroubleKind::lid, TroubleCode::stint_spoiled, "2", 4200.0, 0.0},
+          {TroubleKind::soak, TroubleCode::still_warming, "0", 1900.0, 3.1},
           {TroubleKind::soak, TroubleCode::soak_unknown, "", {}, 1500.0},
-          {TroubleKind::weather, TroubleCode::weather_changed, "wind", {}, 20.9},
-          {TroubleKind::weather, TroubleCode::weather_changed, "outside", {}, -9.4},
+          {TroubleKind::weather, TroubleCode::weather_changed, "wind: A to B", {}, 20.9},
+          {TroubleKind::weather, TroubleCode::weather_changed, "outside: A to B", {}, -9.4},
           {TroubleKind::order, TroubleCode::order_confounded, "", {}, 0.0},
-          {TroubleKind::order, TroubleCode::one_stint_decides, "stint 2", {}, 4.4},
-          {TroubleKind::order, TroubleCode::halves_disagree, "", {}, 5.0},
+          {TroubleKind::order, TroubleCode::one_stint_decides, "level", 4000.0, 4.4},
+          {TroubleKind::order, TroubleCode::halves_disagree, "left-right", {}, 5.0},
           {TroubleKind::probe, TroubleCode::one_probe_decides, "A2", {}, 3.3},
           {TroubleKind::clock, TroubleCode::clocks_uncertain, "", {}, 20.0}};
 }
@@ -60,6 +60,8 @@ SampleCall running_burn() {
   add_probe(burn, "A2", Role::air, "左前の棚", 0.1, 0.1, 0.1);
   add_probe(burn, "wind", Role::wind, "", 0, 0, 0);
   add_probe(burn, "outside", Role::outside, "", 0, 0, 0);
+  burn.stints = {{"A", {}, 1800, 3780}, {"Bжж", {}, 3780, 5760}, {"Bжж", {}, 5760, 7740}};
+  burn.clock_uncertainty_s = 20.0;
   auto& report = sample.report;
   report.settings = {"A", "Bжж"};
   report.swing = {412.0, 10.1};
@@ -96,7 +98,7 @@ SampleCall nothing_counted() {
   sample.report.stints[0].counted_from_s = sample.report.stints[0].counted_to_s = {};
   sample.report.stints[0].state = call::StintState::heating;
   sample.report.level.by_setting = {{0, {}, 0.0}};
-  sample.report.troubles = {{TroubleKind::soak, TroubleCode::still_warming, "stint 1", {}, 12.0}};
+  sample.report.troubles = {{TroubleKind::soak, TroubleCode::still_warming, "0", 400.0, 12.0}};
   sample.report.live = call::Live{call::StintState::heating, 0, 0, false, {}, {}};
   return sample;
 }
