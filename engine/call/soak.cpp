@@ -62,6 +62,7 @@ Start start_of(const Burn& burn, const Seen& seen) {
 
 double usual_stint_s(const Burn& burn) {
   std::vector<double> lengths;
+  lengths.reserve(burn.stints.size());
   for (const auto& stint : burn.stints) lengths.push_back(stint.to_s - stint.from_s);
   return lengths.empty() ? default_stint_s : std::max(60.0, series::median(lengths));
 }

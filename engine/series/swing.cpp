@@ -216,7 +216,9 @@ Candidate best_candidate(std::span<const double> values, double step_s, double f
   Candidate best{0.0, -1.0, -1.0};
   std::vector<double> thin;
   int thin_every = 0;
-  for (double period_s = from_s; period_s <= to_s; period_s *= grid_ratio) {
+  const int candidates = 1 + static_cast<int>(std::log(to_s / from_s) / std::log(grid_ratio));
+  for (int c = 0; c < candidates; ++c) {
+    const double period_s = from_s * std::pow(grid_ratio, c);
     const int every = thinning_for(period_s, step_s);
     if (every >= 2 * thin_every || every == 1 || thin_every == 0) {
       if (every != thin_every) thin = thinned(values, every);
