@@ -25,6 +25,7 @@ constexpr double search_step_s = 60.0, search_longest_s = 6.0 * 3600.0;
 constexpr double level_slope_k_h = 2.0, spot_slope_k_h = 0.7;
 constexpr double default_stint_s = 2400.0;
 constexpr double smooth_s = 120.0;
+constexpr double unseen_tau_s = 1800.0;  ///< where too little was seen for a fit
 
 // Odds for a warm-up inside the log before looking at its shape: even where it starts cold, one to
 // ten where it starts hot, and lower for a spot on its own.
@@ -205,7 +206,12 @@ Soak soak_of(const Burn& burn, const Seen& seen, double lag_s, std::optional<dou
                     end_s,
                     start.is_cold};
   Soak out;
-  out.from_s = start.heat_at_s;
+  out.from_s = out.heat_at_s = start.heat_at_s;
+  out.is_cold = start.is_cold;
+  if (start.is_cold) {
+    out.rest_amplitude_k = near_heat_k;
+    out.time_constant_s = unseen_tau_s;
+  }
   if (question.earliest_s <= end_s) {
     out.soaked_at_s = question.earliest_s;
   } else {
