@@ -87,9 +87,10 @@ double settled_at(const Burn& burn, const Seen& seen, const ChangeMoment& change
   return change.at_s + std::min(most_of_dwell * dwell_s, std::max(fewest_lags * w.lag_s, modelled));
 }
 
-/// Whether the first stint was set long before it began: the log shows at least two lags of it.
-bool is_set_before(const Burn& burn, const Seen& seen, double lag_s) {
-  return burn.stints.front().from_s - seen.start_s >= fewest_lags * lag_s;
+/// Whether the first stint was set long before it began: the log shows two lags of it at heat.
+bool is_set_before(const Burn& burn, const Seen& seen, const Soak& soak, double lag_s) {
+  const double shown_from_s = std::max(seen.start_s, soak.heat_at_s);
+  return burn.stints.front().from_s - shown_from_s >= fewest_lags * lag_s;
 }
 
 double excluded_between(const Seen& seen, double from_s, double to_s) {
@@ -165,7 +166,8 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
   if (!is_warming) return;
   if (call.state == StintState::closed) call.why = "began before the pit was soaked";
   out.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming,
-                          fmt::format("{}", call.index), call.from_s, c.soak.rest_at(from_s)});
+                          fmt::format("{}", call.index), call.from_s,
+                          std::abs(c.soak.rest_at(from_s))});
 }
 
 void find_stints(const Context& c, Windows& out) {
@@ -186,7 +188,7 @@ void find_stints(const Context& c, Windows& out) {
     const auto change = std::ranges::find(changes, static_cast<int>(k), &ChangeMoment::stint);
     if (change != changes.end()) {
       settled_s = settled_at(c.burn, c.seen, *change, stint.to_s - stint.from_s, out);
-    } else if (k == 0 && !is_set_before(c.burn, c.seen, out.lag_s)) {
+    } else if (k == 0 && !is_set_before(c.burn, c.seen, c.soak, out.lag_s)) {
       const ChangeMoment first{0, stint.from_s, stint.from_s, stint.from_s, stint.to_s};
       settled_s = settled_at(c.burn, c.seen, first, stint.to_s - stint.from_s, out);
     }
