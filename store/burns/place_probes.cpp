@@ -144,11 +144,11 @@ Result<Placed> placed_in_time(const Moments& moments, std::size_t index) {
                 moments.document.at(spec.to ? spec.to->place : spec.place));
   }
   if (placed.from_s > moments.last_s || placed.to_s < 0.0) {
-    return fail(
-        ErrorKind::bad_input,
-        "{}: this probe's time lies outside the logs, which run from {} to {}",
-        moments.document.at(placed.from_s > moments.last_s ? spec.from->place : spec.to->place),
-        moments.text(0.0), moments.text(moments.last_s));
+    const auto& time = placed.from_s > moments.last_s ? spec.from : spec.to;
+    return fail(ErrorKind::bad_input,
+                "{}: this probe's time lies outside the logs, which run from {} to {}",
+                moments.document.at(time ? time->place : spec.place), moments.text(0.0),
+                moments.text(moments.last_s));
   }
   return placed;
 }
