@@ -4,6 +4,11 @@
 
 #include <fmt/core.h>
 
+#include "cli/cmd_begin.h"
+#include "cli/cmd_call.h"
+#include "cli/cmd_logs.h"
+#include "cli/cmd_rehearse.h"
+
 namespace pitwright::cli {
 
 int complain(const Error& error) {
@@ -11,8 +16,8 @@ int complain(const Error& error) {
   return error.kind == ErrorKind::bad_input ? 2 : 1;
 }
 
-std::vector<Command> all_commands(CLI::App&) {
-  return {};
+std::vector<Command> all_commands(CLI::App& cli) {
+  return {begin_command(cli), logs_command(cli), call_command(cli), rehearse_command(cli)};
 }
 
 }  // namespace pitwright::cli

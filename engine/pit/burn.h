@@ -93,6 +93,7 @@ struct Burn {
   Scale scale = Scale::fahrenheit;  ///< what its people read; the engine does not use it
   TemperatureDelta matters = TemperatureDelta::from_fahrenheit_degrees(10);
   BurnClock clock;
+  double clock_uncertainty_s = 0.0;  ///< +- at 95 % between its loggers; 0 where there is one clock
   Pit pit;
   std::vector<Probe> probes;
   std::vector<Stint> stints;  ///< ascending, never overlapping

@@ -14,7 +14,7 @@ namespace pitwright::burns {
 struct OpenBurn {
   Burn burn;
   std::filesystem::path document;    ///< the burn.toml
-  std::vector<logs::Log> logs;       ///< as understood; readings emptied unless asked for
+  std::vector<logs::Log> logs;       ///< as understood; their readings are in the burn
   std::vector<std::string> assumed;  ///< for people: every default and inference
 };
 

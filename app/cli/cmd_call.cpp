@@ -1,0 +1,78 @@
+#include "cli/cmd_call.h"
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include <fmt/core.h>
+
+#include "burns/open_burn.h"
+#include "call/call.h"
+#include "report/call_json.h"
+#include "report/call_text.h"
+#include "report/moments.h"
+#include "units/parse.h"
+
+namespace pitwright::cli {
+namespace {
+
+struct Args {
+  std::string burn;
+  std::string unit;
+  std::string live;
+  bool json = false;
+  bool explain = false;
+};
+
+/// The scale asked for, else the burn's own. Fails: bad_input; a page in kelvins is not offered.
+Result<Scale> scale_of(const std::string& asked, Scale own) {
+  if (asked.empty()) return own;
+  const auto scale = parse_scale(asked);
+  if (!scale) return fail(ErrorKind::bad_input, "--unit takes F or C, not '{}'", asked);
+  return *scale;
+}
+
+/// A burn without a title goes by the name of its directory.
+void name_burn(burns::OpenBurn& open) {
+  if (!open.burn.title.empty()) return;
+  std::error_code unreadable;
+  const auto document = std::filesystem::absolute(open.document, unreadable);
+  open.burn.title = document.parent_path().filename().string();
+}
+
+int run(const Args& args) {
+  auto open = burns::open_burn(args.burn);
+  if (!open) return complain(open.error());
+  name_burn(*open);
+  const auto scale = scale_of(args.unit, open->burn.scale);
+  if (!scale) return complain(scale.error());
+  call::Options options;
+  if (!args.live.empty()) {
+    const auto moment = report::parse_moment(args.live, open->burn);
+    if (!moment) return complain(moment.error());
+    options.as_known_at_s = *moment;
+  }
+  const auto made = call::make_call(open->burn, options);
+  if (!made) return complain(made.error());
+  const report::CallView view{*made, open->burn, *scale};
+  fmt::print("{}", args.json ? report::call_json(view) : report::call_text(view, args.explain));
+  return 0;
+}
+
+}  // namespace
+
+Command call_command(CLI::App& cli) {
+  auto args = std::make_shared<Args>();
+  auto* cmd = cli.add_subcommand("call", "What each setting really did: the verdict on a burn");
+  cmd->add_option("BURN", args->burn, "directory with a burn.toml, or the file itself")->required();
+  cmd->add_flag("--json", args->json, "one JSON document (docs/reference/call.md)");
+  cmd->add_option("--unit", args->unit, "F or C; else the burn's own");
+  cmd->add_flag("--explain", args->explain, "what every number rests on");
+  cmd->add_option("--live", args->live,
+                  "the call as known at a moment: 14:10, 2026-05-02T14:10, or +1:10 and \"70 min\" "
+                  "after the first sample");
+  return {cmd, [args] { return run(*args); }};
+}
+
+}  // namespace pitwright::cli

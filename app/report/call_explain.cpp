@@ -1,0 +1,174 @@
+#include "report/call_explain.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "report/call_table.h"
+#include "report/change_sets.h"
+#include "report/degrees.h"
+#include "report/moments.h"
+#include "report/text_table.h"
+#include "report/text_width.h"
+
+namespace pitwright::report {
+namespace {
+
+/// Whether somebody told how far the probe at a spot may be off.
+bool is_told(const Burn& burn, const call::SpotCall& spot) {
+  const auto found = std::ranges::find_if(burn.probes, [&](const Probe& probe) {
+    return probe.role == Role::air && probe.spot == spot.spot;
+  });
+  return found != burn.probes.end() && found->uncertainty.has_value();
+}
+
+double uncertainty_k(const call::SpotCall& spot) {
+  double largest = 0.0;
+  for (const auto& setting : spot.runs.by_setting) {
+    largest = std::max(largest, setting.probe_uncertainty_k);
+  }
+  return largest;
+}
+
+/// "±4° (nobody checked them)" or, where probes differ, which is which.
+std::string thermometer_text(const CallView& view) {
+  std::map<std::string, std::vector<std::string>> groups;
+  for (const auto& spot : view.report.spots) {
+    const double size = TemperatureDelta::from_kelvins(uncertainty_k(spot)).in(view.scale);
+    const auto text = fmt::format("±{}° ({})", number_text(size, size < 0.95 ? 1 : 0, false),
+                                  is_told(view.burn, spot) ? "as told in the burn" : "not checked");
+    groups[text].push_back(clean_name(spot.spot));
+  }
+  std::string text;
+  for (const auto& [size, spots] : groups) {
+    text += text.empty() ? "" : ", ";
+    if (groups.size() == 1) return size;
+    constexpr std::size_t named = 3;
+    text += size + " at " +
+            (spots.size() > named ? fmt::format("{} spots", spots.size())
+                                  : fmt::format("{}", fmt::join(spots, ", ")));
+  }
+  return text;
+}
+
+std::string window_text(const Burn& burn, const call::StintCall& stint) {
+  if (!stint.counted_from_s || !stint.counted_to_s) return "–";
+  return moment_text(burn, *stint.counted_from_s) + " to " + moment_text(burn, *stint.counted_to_s);
+}
+
+std::string stint_table(const CallView& view) {
+  std::vector<std::string> labels;
+  Column setting{"setting", {}}, ran{"ran", {}}, counted{"counted", {}}, left{"left out", {}},
+      state{"state", {}};
+  for (const auto& stint : view.report.stints) {
+    labels.push_back(fmt::format("  {}", stint.index + 1));
+    setting.cells.push_back(setting_head(view, stint.setting));
+    ran.cells.push_back(moment_text(view.burn, stint.from_s) + " to " +
+                        moment_text(view.burn, stint.to_s));
+    counted.cells.push_back(window_text(view.burn, stint));
+    left.cells.push_back(stint.excluded_s > 0 ? duration_text(stint.excluded_s) : "–");
+    state.cells.emplace_back(name_of(stint.state));
+  }
+  return table_text("stint", labels, {setting, ran, counted, left, state}, page_width);
+}
+
+/// Why a stint counts from where it does, told under the table.
+std::string stint_reasons(const CallView& view) {
+  std::string text;
+  for (const auto& stint : view.report.stints) {
+    if (stint.why.empty()) continue;
+    const auto reason = fmt::format("Stint {}: {}", stint.index + 1, clean_name(stint.why));
+    for (const auto& line : wrapped(reason, page_width - 2)) text += "  " + line + "\n";
+  }
+  return text;
+}
+
+/// Which stints every number at a setting rests on.
+std::string rests_text(const CallView& view) {
+  std::string text;
+  for (int setting = 0; setting < std::ssize(view.report.settings); ++setting) {
+    std::vector<int> counted;
+    double total_s = 0.0;
+    for (const auto& stint : view.report.stints) {
+      if (stint.setting != setting || !stint.counted_from_s || !stint.counted_to_s) continue;
+      counted.push_back(stint.index + 1);
+      total_s += *stint.counted_to_s - *stint.counted_from_s - stint.excluded_s;
+    }
+    const auto name = setting_name(view, setting);
+    text += counted.empty() ? fmt::format("Nothing was counted at {}.\n", name)
+                            : fmt::format("Every number at {} rests on stint{} {}, {} counted.\n",
+                                          name, counted.size() == 1 ? "" : "s",
+                                          fmt::join(counted, ", "), duration_text(total_s));
+  }
+  return text;
+}
+
+/// In inches beside °F, in centimeters beside °C.
+std::string length_text(double meters, Scale scale) {
+  constexpr double meters_in_inch = 0.0254;  // exact: the international inch
+  return scale == Scale::fahrenheit ? fmt::format("{:.0f} in", meters / meters_in_inch)
+                                    : fmt::format("{:.0f} cm", 100.0 * meters);
+}
+
+std::string swing_table(const CallView& view) {
+  if (view.report.swings.empty()) return "";
+  std::vector<std::string> labels;
+  Column size{"swing", {}}, period{"every", {}};
+  for (const auto& [channel, swing] : view.report.swings) {
+    labels.push_back("  " + shortened(clean_name(channel), 22));
+    size.cells.push_back(size_text(swing.size_k, view.scale));
+    period.cells.push_back(swing.period_s ? duration_text(*swing.period_s) : "no steady cycle");
+  }
+  return "\n" + table_text("channel", labels, {size, period}, page_width);
+}
+
+}  // namespace
+
+std::string certainty_text(const CallView& view) {
+  std::string text;
+  if (!view.report.spots.empty()) {
+    text = fmt::format(
+        "Values at a setting include each thermometer's own error, {}; in a change it cancels. ",
+        thermometer_text(view));
+  }
+  const auto changes = worded_changes(view.report);
+  if (changes.empty()) return text;
+  text +=
+      "The words are read from wider ranges than those shown: they hold for the whole table "
+      "at once and however often you look.";
+  if (std::ranges::any_of(changes, &call::Change::borrowed)) {
+    text +=
+        " No setting was repeated, so how exactly a setting comes back is borrowed from "
+        "general experience; a repeat would measure it.";
+  }
+  return text;
+}
+
+std::string explain_text(const CallView& view) {
+  auto text = "How do you know?\n\n" + stint_table(view) + stint_reasons(view) + rests_text(view) +
+              swing_table(view);
+  const auto words = word_range_table(view);
+  if (!words.empty()) text += "\nThe ranges that the words are read from\n" + words;
+  const auto readings = reading_table(view);
+  if (!readings.empty()) {
+    text += "\nChange of each spot's own reading; what the whole chamber did is in it\n" + readings;
+  }
+  if (!view.report.tilts.empty()) text += "\n";
+  for (const auto& tilt : view.report.tilts) {
+    text += fmt::format("The {} tilt is the slope over the {} between the outermost spots.\n",
+                        name_of(tilt.axis), length_text(tilt.extent_m, view.scale));
+  }
+  if (!view.report.explain.empty()) {
+    text +=
+        "\nThe engine's account, in minutes since the first sample and kelvins (1 K is 1.8 °F)\n";
+  }
+  for (const auto& told : view.report.explain) {
+    for (const auto& line : wrapped(clean_name(told), page_width)) text += line + "\n";
+  }
+  return text;
+}
+
+}  // namespace pitwright::report

@@ -1,0 +1,64 @@
+#include "report/call_view.h"
+
+#include <algorithm>
+
+#include "base/expects.h"
+#include "report/text_width.h"
+
+namespace pitwright::report {
+namespace {
+
+void append(std::vector<const call::Change*>& all, const call::Quantity& quantity) {
+  for (const auto& change : quantity.changes) all.push_back(&change);
+}
+
+}  // namespace
+
+std::string setting_name(const CallView& view, int setting) {
+  expects(setting >= 0 && setting < std::ssize(view.report.settings));
+  return clean_name(view.report.settings[static_cast<std::size_t>(setting)]);
+}
+
+std::string spoken_setting(const CallView& view, int setting) {
+  const auto name = setting_name(view, setting);
+  return name.find(',') == std::string::npos ? name : "\"" + name + "\"";
+}
+
+const call::Estimate* estimate_at(const call::Quantity& quantity, int setting) {
+  const auto found =
+      std::ranges::find(quantity.by_setting, setting, &call::SettingEstimate::setting);
+  if (found == quantity.by_setting.end() || !found->estimate) return nullptr;
+  return &*found->estimate;
+}
+
+const call::Change* change_between(const call::Quantity& quantity, int from, int to) {
+  const auto found = std::ranges::find_if(quantity.changes, [&](const call::Change& change) {
+    return change.from == from && change.to == to;
+  });
+  return found == quantity.changes.end() ? nullptr : &*found;
+}
+
+std::vector<int> counted_settings(const call::Report& report) {
+  std::vector<int> counted;
+  for (int setting = 0; setting < std::ssize(report.settings); ++setting) {
+    if (estimate_at(report.level, setting) != nullptr) counted.push_back(setting);
+  }
+  return counted;
+}
+
+std::vector<const call::Change*> lay_changes(const call::Report& report) {
+  std::vector<const call::Change*> all;
+  for (const auto& tilt : report.tilts) append(all, tilt.tilt);
+  for (const auto& spot : report.spots) append(all, spot.runs);
+  return all;
+}
+
+std::vector<const call::Change*> worded_changes(const call::Report& report) {
+  auto all = lay_changes(report);
+  append(all, report.level);
+  append(all, report.spread);
+  if (report.dial_gap) append(all, *report.dial_gap);
+  return all;
+}
+
+}  // namespace pitwright::report

@@ -1,0 +1,202 @@
+#include "report/trouble_words.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "report/degrees.h"
+#include "report/moments.h"
+#include "report/text_width.h"
+
+namespace pitwright::report {
+namespace {
+
+using call::Trouble;
+using call::TroubleCode;
+
+/// "probe A1 (left front)", "probe A1" or, without a name, "a probe".
+std::string probe_name(const Trouble& trouble, const Burn& burn) {
+  if (trouble.where.empty()) return "a probe";
+  const auto name = clean_name(trouble.where);
+  const auto found = std::ranges::find(burn.probes, trouble.where, &Probe::channel);
+  if (found == burn.probes.end() || found->spot.empty() || found->spot == trouble.where) {
+    return "probe " + name;
+  }
+  return fmt::format("probe {} ({})", name, clean_name(found->spot));
+}
+
+/// "stint 3 (B)": the one the trouble began in, else what `where` calls it.
+std::string stint_name(const Trouble& trouble, const Burn& burn) {
+  for (std::size_t i = 0; trouble.at_s && i < burn.stints.size(); ++i) {
+    const auto& stint = burn.stints[i];
+    if (*trouble.at_s < stint.from_s || *trouble.at_s >= stint.to_s) continue;
+    return fmt::format("stint {} ({})", i + 1, clean_name(stint.setting));
+  }
+  return trouble.where.empty() ? "one stint" : clean_name(trouble.where);
+}
+
+/// Which question a second look is about: "the level", "the left-right tilt", a spot, or "the
+/// call".
+std::string question_name(const Trouble& trouble) {
+  const auto& where = trouble.where;
+  if (where.empty()) return "the call";
+  if (where == "level" || where == "spread") return "the " + where;
+  if (where == "dial") return "the dial gap";
+  const bool is_tilt = where == name_of(call::Axis::left_right) ||
+                       where == name_of(call::Axis::front_back) ||
+                       where == name_of(call::Axis::top_bottom);
+  return is_tilt ? "the " + where + " tilt" : clean_name(where);
+}
+
+/// `where` is "outside: A to B": what of the weather, and the settings it went with.
+std::string weather_reason(const Trouble& trouble, Scale scale) {
+  const auto colon = trouble.where.find(": ");
+  const auto what = trouble.where.substr(0, colon);
+  const auto when = colon == std::string::npos
+                        ? std::string("with the setting")
+                        : "from " + clean_name(trouble.where.substr(colon + 2));
+  const std::string_view went = trouble.amount < 0 ? "fell" : "rose";
+  if (what == "outside") {
+    return fmt::format("the outside air {} {} {}", went, size_text(trouble.amount, scale), when);
+  }
+  if (what == "wind") {
+    constexpr double km_in_mile = 1.609344;  // exact: the international mile
+    const bool miles = scale == Scale::fahrenheit;
+    return fmt::format("the wind {} {:.0f} {} {}", went,
+                       std::abs(trouble.amount) / (miles ? km_in_mile : 1.0),
+                       miles ? "mph" : "km/h", when);
+  }
+  const auto share = fmt::format("{:.0f} % of the counted time", 100.0 * std::abs(trouble.amount));
+  if (what == "gust")
+    return fmt::format("gusts came and went with the setting, {} {}", share, when);
+  if (what == "rain") return fmt::format("rain came and went with the setting, {} {}", share, when);
+  return "the weather changed " + when;
+}
+
+std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
+  const auto probe = probe_name(trouble, burn);
+  switch (trouble.code) {
+    case TroubleCode::probe_dead:
+      return fmt::format("{} is dead: it never moves, or shows what no chamber can be", probe);
+    case TroubleCode::probe_frozen:
+      return fmt::format("{} froze for {} while the others moved", probe,
+                         duration_text(trouble.amount));
+    case TroubleCode::probe_missing:
+      return fmt::format("{} gave no reading for {}", probe, duration_text(trouble.amount));
+    case TroubleCode::probe_touching:
+      return fmt::format(
+          "{} shows only {:.0f} % of its neighbors' swing, and late: touching metal?", probe,
+          100.0 * trouble.amount);
+    case TroubleCode::probe_jump:
+      return fmt::format("{} jumped by {} while no other did", probe,
+                         offset_text(trouble.amount, scale));
+    default:
+      return fmt::format("the answer rests on {}: without it the change moves by {}", probe,
+                         size_text(trouble.amount, scale));
+  }
+}
+
+std::string warming_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
+  const bool named = trouble.at_s || !trouble.where.empty();
+  return fmt::format(
+      "the pit was still heating{}{}", named ? " in " + stint_name(trouble, burn) : "",
+      trouble.amount > 0.0 ? fmt::format(", with {} to come", size_text(trouble.amount, scale))
+                           : std::string());
+}
+
+std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
+  const auto amount = size_text(trouble.amount, scale);
+  switch (trouble.code) {
+    case TroubleCode::lid_marked:
+      return fmt::format("the lid was open: {} left out with its recovery",
+                         duration_text(trouble.amount));
+    case TroubleCode::lid_unmarked:
+      return fmt::format("a dip of {} looks like a lid that nobody marked", amount);
+    case TroubleCode::stint_spoiled:
+      return fmt::format("nothing counts of {}", stint_name(trouble, burn));
+    case TroubleCode::still_warming:
+      return warming_reason(trouble, burn, scale);
+    case TroubleCode::soak_unknown:
+      return "swing or gusts hide whether the pit is soaked";
+    case TroubleCode::weather_changed:
+      return weather_reason(trouble, scale);
+    case TroubleCode::order_confounded:
+      return "each setting came once, one after the other, so a drift of the fire looks like a "
+             "change";
+    case TroubleCode::one_stint_decides:
+      return fmt::format(
+          "the answer on {} rests on {}: without it the change moves by {}", question_name(trouble),
+          stint_name({trouble.kind, trouble.code, "", trouble.at_s, 0.0}, burn), amount);
+    case TroubleCode::halves_disagree:
+      return fmt::format("the first and the second half of the burn disagree by {} about {}",
+                         amount, question_name(trouble));
+    default:
+      return fmt::format("the loggers' clocks agree only within {}", duration_text(trouble.amount));
+  }
+}
+
+}  // namespace
+
+std::string trouble_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
+  const bool about_probe =
+      trouble.code <= TroubleCode::probe_jump || trouble.code == TroubleCode::one_probe_decides;
+  return about_probe ? probe_reason(trouble, burn, scale) : burn_reason(trouble, burn, scale);
+}
+
+std::string trouble_mend(const Trouble& trouble) {
+  switch (trouble.code) {
+    case TroubleCode::probe_dead:
+      return "Check its plug and cable";
+    case TroubleCode::probe_frozen:
+      return "That stretch is left out";
+    case TroubleCode::lid_marked:
+      return "";
+    case TroubleCode::probe_missing:
+      return "Check its plug, cable and range";
+    case TroubleCode::probe_touching:
+      return "Bend its tip clear of the metal";
+    case TroubleCode::probe_jump:
+      return "If it was moved, give its places with from and to";
+    case TroubleCode::lid_unmarked:
+      return "If it was the lid, mark it as an event";
+    case TroubleCode::stint_spoiled:
+      return "Repeat that stint";
+    case TroubleCode::still_warming:
+      return "Let it soak longer, then repeat those stints";
+    case TroubleCode::soak_unknown:
+      return trouble.amount > 0 ? "Wait another " + duration_text(trouble.amount) + " to be sure"
+                                : "Wait longer before the first stint";
+    case TroubleCode::weather_changed:
+      return "Two more stints in steady weather, in mirrored order, would probably separate them";
+    case TroubleCode::order_confounded:
+      return "Run the settings again in the reverse order";
+    case TroubleCode::one_stint_decides:
+      return "Repeat that stint's setting once more";
+    case TroubleCode::halves_disagree:
+      return "Two more stints in mirrored order would probably show which half to trust";
+    case TroubleCode::one_probe_decides:
+      return "Swap that probe with a neighbor and repeat both settings";
+    case TroubleCode::clocks_uncertain:
+      return "Mark one moment that every logger sees, such as a lid clap";
+  }
+  std::unreachable();
+}
+
+std::string trouble_text(const Trouble& trouble, const Burn& burn, Scale scale) {
+  const auto mend = trouble_mend(trouble);
+  const auto reason = as_sentence(trouble_reason(trouble, burn, scale));
+  return mend.empty() ? reason : reason + " " + as_sentence(mend);
+}
+
+std::string as_sentence(std::string clause) {
+  if (clause.empty()) return clause;
+  const auto first = static_cast<unsigned char>(clause.front());
+  if (first < 0x80) clause.front() = static_cast<char>(std::toupper(first));
+  if (clause.back() != '.' && clause.back() != '?') clause += '.';
+  return clause;
+}
+
+}  // namespace pitwright::report

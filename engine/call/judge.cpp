@@ -1,0 +1,67 @@
+#include "call/judge.h"
+
+#include <algorithm>
+
+#include "call/assemble.h"
+#include "call/explain.h"
+#include "call/live.h"
+#include "call/more_stints.h"
+#include "call/trust.h"
+
+namespace pitwright::call {
+namespace {
+
+constexpr double unchecked_k = 4.0 / 1.8;  // a dial nobody checked: +-4 degF, common practice
+
+double dial_uncertainty_k(const Burn& burn) {
+  for (const auto& probe : burn.probes)
+    if (probe.role == Role::dial && probe.uncertainty) return probe.uncertainty->kelvins();
+  return unchecked_k;
+}
+
+bool has_open_stint(const Windows& windows) {
+  return std::ranges::any_of(windows.stints, [](const StintCall& stint) {
+    return stint.counted_from_s && stint.state != StintState::closed &&
+           stint.state != StintState::spoiled;
+  });
+}
+
+}  // namespace
+
+int closed_stints(const Windows& windows) {
+  return static_cast<int>(std::ranges::count_if(windows.stints, [](const StintCall& stint) {
+    return stint.counted_from_s && stint.state == StintState::closed;
+  }));
+}
+
+Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const Options& options) {
+  Report report;
+  report.settings = windows.settings;
+  report.soaked_at_s = windows.soaked_at_s;
+  report.swing = windows.swing;
+  report.swings = windows.swings;
+  report.stints = windows.stints;
+  report.troubles = panel.troubles;
+  report.troubles.insert(report.troubles.end(), windows.troubles.begin(), windows.troubles.end());
+
+  const auto moments = find_moments(panel, windows);
+  const auto now = make_tables(panel, windows, moments, false);
+  const bool open = has_open_stint(windows);
+  const auto at_last_close = open ? make_tables(panel, windows, moments, true) : Tables{};
+  const Evidence evidence{panel,
+                          windows,
+                          moments,
+                          now,
+                          open ? at_last_close : now,
+                          closed_stints(windows),
+                          burn.matters.kelvins(),
+                          dial_uncertainty_k(burn)};
+  fill_tables(evidence, report);
+  apply_trust(burn, evidence, report);
+  if (options.needs_stints) fill_needs_stints(evidence, report);
+  if (options.as_known_at_s) report.live = live_state(evidence, *options.as_known_at_s, report);
+  report.explain = explain(evidence, report);
+  return report;
+}
+
+}  // namespace pitwright::call

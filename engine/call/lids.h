@@ -1,0 +1,25 @@
+#pragma once
+
+#include <vector>
+
+#include "call/seen.h"
+#include "pit/burn.h"
+
+namespace pitwright::call {
+
+/// A lid that was opened, and how long the air took to come back.
+struct Opening {
+  double from_s, until_s;  ///< open
+  double clear_s;          ///< recovered to within a tenth of *matters*, as modelled
+  double depth_k;          ///< how far the level had fallen when it was shut
+  bool is_marked;
+};
+
+/// Marked openings and those that look like one, in order of time.
+///   recovery: T(t) = base + rest - depth exp(-(t - until) / tau)
+///   clear = until + tau ln(largest depth of a spot / (matters / 10)), at most 3 min + 5 x open
+/// An unmarked one is a sharp fall of most spots together, far beyond what this fire does on its
+/// own, that comes back; see docs/methods/windows.md. Nothing after seen.end_s() is used.
+std::vector<Opening> openings_of(const Burn& burn, const Seen& seen);
+
+}  // namespace pitwright::call

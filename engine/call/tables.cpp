@@ -1,0 +1,106 @@
+#include "call/tables.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace pitwright::call {
+namespace {
+
+/// Above this many level spots only pairs among the most extreme ones can hold the spread.
+constexpr int all_pairs_up_to = 10;
+constexpr int extremes = 5;
+
+/// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
+/// spots that run hottest or coolest over the whole burn.
+std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments, const Eigen::MatrixXd& runs) {
+  std::vector<int> spots = moments.level_spots;
+  if (std::ssize(spots) > all_pairs_up_to) {
+    std::ranges::stable_sort(spots, {}, [&](int i) { return runs.col(i).mean(); });
+    spots.erase(spots.begin() + extremes, spots.end() - extremes);
+    std::ranges::sort(spots);
+  }
+  std::vector<std::pair<int, int>> pairs;
+  for (std::size_t i = 0; i < spots.size(); ++i)
+    for (std::size_t j = i + 1; j < spots.size(); ++j) pairs.emplace_back(spots[i], spots[j]);
+  return pairs;
+}
+
+double square(double x) {
+  return x * x;
+}
+
+double uncertainty(const Panel& panel, int spot) {
+  return panel.spots[static_cast<std::size_t>(spot)].uncertainty_k;
+}
+
+}  // namespace
+
+Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
+                   bool only_closed) {
+  Tables tables;
+  if (moments.level_spots.empty()) return tables;
+  tables.blocks = cut_blocks(panel, windows, moments, only_closed);
+  if (tables.blocks.empty()) return tables;
+  tables.tilt_contrasts = tilt_contrasts(panel, moments);
+  const auto means = block_means(panel, moments, tables.blocks, tables.tilt_contrasts);
+  tables.pairs = candidate_pairs(moments, means.runs);
+  const auto spots = std::ssize(moments.level_spots);
+  tables.all_pairs = static_cast<int>(spots * (spots - 1) / 2);
+
+  const auto n = means.runs.cols(), tilts = means.tilts.cols();
+  const auto pairs = std::ssize(tables.pairs);
+  const bool dial = means.dial_gap.has_value();
+  Eigen::MatrixXd y(means.level.size(), 1 + 2 * n + tilts + pairs + (dial ? 1 : 0));
+  y.col(0) = means.level;
+  y.middleCols(1, n) = means.runs;
+  y.middleCols(1 + n, n) = means.readings;
+  y.middleCols(1 + 2 * n, tilts) = means.tilts;
+  for (int k = 0; k < pairs; ++k) {
+    const auto [i, j] = tables.pairs[static_cast<std::size_t>(k)];
+    y.col(1 + 2 * n + tilts + k) = means.runs.col(i) - means.runs.col(j);
+  }
+  if (dial) y.rightCols(1) = *means.dial_gap;
+
+  const auto all = measure(tables.blocks, panel, windows, y);
+  const auto part = [&](Eigen::Index from, Eigen::Index count) {
+    return std::vector<Measured>(all.begin() + from, all.begin() + from + count);
+  };
+  tables.level = all.front();
+  tables.runs = part(1, n);
+  tables.readings = part(1 + n, n);
+  tables.tilts = part(1 + 2 * n, tilts);
+  tables.differences = part(1 + 2 * n + tilts, pairs);
+  if (dial) tables.dial_gap = all.back();
+  return tables;
+}
+
+double level_uncertainty_k(const Panel& panel, const Moments& moments) {
+  double sum = 0.0;
+  for (const int i : moments.level_spots) sum += square(uncertainty(panel, i));
+  return std::sqrt(sum) / std::max(1.0, static_cast<double>(moments.level_spots.size()));
+}
+
+double run_uncertainty_k(const Panel& panel, const Moments& moments, int spot) {
+  const double n = static_cast<double>(moments.level_spots.size());
+  double sum = 0.0;
+  bool inside = false;
+  for (const int i : moments.level_spots) {
+    inside = inside || i == spot;
+    sum += square(uncertainty(panel, i) * ((i == spot ? 1.0 : 0.0) - 1.0 / n));
+  }
+  if (!inside) sum += square(uncertainty(panel, spot));
+  return std::sqrt(sum);
+}
+
+double tilt_uncertainty_k(const Panel& panel, const TiltContrast& tilt) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < tilt.spots.size(); ++i)
+    sum += square(tilt.shares[i] * uncertainty(panel, tilt.spots[i]));
+  return std::sqrt(sum);
+}
+
+double pair_uncertainty_k(const Panel& panel, std::pair<int, int> pair) {
+  return std::hypot(uncertainty(panel, pair.first), uncertainty(panel, pair.second));
+}
+
+}  // namespace pitwright::call

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "call/block_means.h"
+#include "call/measured.h"
+
+namespace pitwright::call {
+
+/// Everything the call asks about, solved on one set of blocks.
+struct Tables {
+  std::vector<Block> blocks;
+  std::vector<TiltContrast> tilt_contrasts;
+  Measured level;
+  std::vector<Measured> runs, readings;  ///< per Panel::spots
+  std::vector<Measured> tilts;           ///< per tilt_contrasts
+  std::optional<Measured> dial_gap;
+  std::vector<std::pair<int, int>> pairs;  ///< of level spots, first < second
+  std::vector<Measured> differences;       ///< first minus second, per pair
+  int all_pairs = 0;                       ///< how many there are; `pairs` may leave out inner ones
+
+  bool empty() const { return blocks.empty(); }
+};
+
+/// `only_closed`: as known when the last stint closed.
+Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
+                   bool only_closed);
+
+/// Half width at 95 % of what the thermometers' own errors leave open [K]; probes are independent.
+/// level: of the mean of the level spots; run: of a spot against that mean; and so on.
+double level_uncertainty_k(const Panel& panel, const Moments& moments);
+double run_uncertainty_k(const Panel& panel, const Moments& moments, int spot);
+double tilt_uncertainty_k(const Panel& panel, const TiltContrast& tilt);
+double pair_uncertainty_k(const Panel& panel, std::pair<int, int> pair);
+
+}  // namespace pitwright::call
