@@ -49,7 +49,7 @@ class RecordWalk {
   }
 
  private:
-  static constexpr std::size_t longest_quoted = 64 * 1024;
+  static constexpr std::size_t longest_quoted = std::size_t{64} * 1024;
   TextStream& text_;
   char delimiter_;
   std::int64_t line_;
@@ -286,7 +286,8 @@ Result<Log> read_log(const std::filesystem::path& path, const Hints& hints) {
   std::ranges::copy(told(*shape), std::back_inserter(log.understood));
   Tally tally(log);
   if (shape->long_layout) {
-    read_table(*text, *shape, *clock, tally, LongTable(*shape, encoding, tally), log);
+    read_table(*text, *shape, *clock, tally,
+               LongTable(*shape, *shape->long_layout, encoding, tally), log);
   } else {
     const auto rows = static_cast<double>(text->file_size()) / shape->bytes_a_row * 1.05 + 16.0;
     read_table(*text, *shape, *clock, tally,
