@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 
 #include "cli/cmd_call.h"
+#include "cli/cmd_rehearse.h"
 
 namespace pitwright::cli {
 
@@ -14,7 +15,7 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-  return {call_command(cli)};
+  return {call_command(cli), rehearse_command(cli)};
 }
 
 }  // namespace pitwright::cli

@@ -13,10 +13,9 @@
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
 #include <sys/resource.h>
 #include <unistd.h>
-
-#include <fmt/format.h>
 
 #include "logs/log.h"
 
@@ -65,7 +64,8 @@ double peak_mb() {
 double pandas_seconds(const std::filesystem::path& path, bool dates) {
   const auto command = fmt::format(
       "/usr/bin/python3 -c \"\nimport pandas, time\nbest = 1e9\nfor i in range(3):\n    t = "
-      "time.perf_counter()\n    pandas.read_csv('{}'{})\n    best = min(best, time.perf_counter() - "
+      "time.perf_counter()\n    pandas.read_csv('{}'{})\n    best = min(best, time.perf_counter() "
+      "- "
       "t)\nprint(best)\" 2>/dev/null",
       path.string(), dates ? ", parse_dates=['time'], infer_datetime_format=True" : "");
   FILE* pipe = ::popen(command.c_str(), "r");
@@ -104,8 +104,8 @@ int measure(const std::filesystem::path& path, int channels) {
     return 1;
   }
   print_rate("read_log", mb, ours);
-  fmt::print("  {:<34} {:8.0f} MB (columns alone: {:.0f} MB)\n", "peak memory of this program", peak_mb(),
-             static_cast<double>(readings + rows) * 8.0 / 1048576.0);
+  fmt::print("  {:<34} {:8.0f} MB (columns alone: {:.0f} MB)\n", "peak memory of this program",
+             peak_mb(), static_cast<double>(readings + rows) * 8.0 / 1048576.0);
   const auto wc = fmt::format("wc -l '{}' > /dev/null", path.string());
   print_rate("wc -l (process start included)", mb, best_of([&] {
                if (std::system(wc.c_str()) != 0) std::exit(1);
@@ -118,8 +118,8 @@ int measure(const std::filesystem::path& path, int channels) {
 }  // namespace
 
 int main() {
-  const auto path = std::filesystem::temp_directory_path() /
-                    fmt::format("pitwright_reading_{}.csv", ::getpid());
+  const auto path =
+      std::filesystem::temp_directory_path() / fmt::format("pitwright_reading_{}.csv", ::getpid());
   int status = 0;
   for (const int channels : {8, 64}) status = std::max(status, measure(path, channels));
   std::filesystem::remove(path);

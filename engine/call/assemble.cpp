@@ -129,16 +129,17 @@ Quantity spread_quantity(const Evidence& evidence) {
   double uncertainty_k = 0.0;
   for (const auto& pair : tables.pairs)
     uncertainty_k = std::max(uncertainty_k, pair_uncertainty_k(evidence.panel, pair));
+  Spread now(tables, evidence.panel), of_closed(evidence.closed, evidence.panel);
+  Spread& closed = &evidence.closed == &tables ? now : of_closed;
   for (int k = 0; k < settings_of(evidence); ++k)
-    spread.by_setting.push_back({k, spread_at(tables, evidence.panel, k, error), uncertainty_k});
+    spread.by_setting.push_back({k, now.at(k, error), uncertainty_k});
   const double look = look_error(evidence.closed_stints);
   spread.changes = all_changes(evidence, [&](int from, int to) {
     Change change = blank_change(from, to);
-    change.estimate = spread_change(tables, evidence.panel, from, to, error);
+    change.estimate = now.change(from, to, error);
     change.borrowed = is_borrowed(tables, tables.level);
     if (evidence.closed.empty() || look <= 0.0) return change;
-    const auto words = spread_change(evidence.closed, evidence.panel, from, to,
-                                     sidak(look, pairs_of(evidence)));
+    const auto words = closed.change(from, to, sidak(look, pairs_of(evidence)));
     if (!words) return change;
     change.word_low = words->low;
     change.word_high = words->high;

@@ -7,6 +7,7 @@
 
 #include "base/expects.h"
 #include "numeric/half_t.h"
+#include "numeric/merger.h"
 
 namespace pitwright::call {
 namespace {
@@ -46,8 +47,12 @@ Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid, const 
 }
 
 void Effects::make_priors(const ScaleGrid& grid, const ScalePriors& priors) {
-  const double step = grid.ratio_step / grid.noise_steps_per_ratio_step;
-  for (double x = grid.noise_low; x <= grid.noise_high; x += step) log_noise_.push_back(x);
+  const double nu = std::max(1, layout_.blocks() - layout_.settings());
+  const double step = std::min(grid.ratio_step, grid.noise_step_sds / std::sqrt(2.0 * nu));
+  for (double x = grid.noise_low; x <= grid.noise_high; x += step) {
+    log_noise_.push_back(x);
+    noise_variance_.push_back(std::exp(2.0 * x));
+  }
   for (const double x : log_noise_)
     log_noise_prior_.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
   const auto ratios = ratio_nodes(grid);
@@ -80,13 +85,10 @@ void Effects::make_nodes(const ScaleGrid& grid) {
 
 Posterior Effects::posterior(int quantity) const {
   expects(quantity >= 0 && quantity < y_.cols());
-  constexpr double negligible = 20.0;  // e^-20: with thousands of nodes still under 1e-5 in sum
+  constexpr double negligible = 17.0;  // e^-17 of the top: what is left out sums to under 1e-5
   const int nu = layout_.blocks() - layout_.settings();
-  const int noises = static_cast<int>(log_noise_.size());
-  std::vector<double> logs(nodes_.size() * log_noise_.size());
-  std::vector<double> precision;
-  for (const double log_g : log_noise_) precision.push_back(std::exp(-2.0 * log_g));
-
+  const std::size_t noises = log_noise_.size();
+  std::vector<double> logs(nodes_.size() * noises);
   double top = -HUGE_VAL;
   auto* out = logs.data();
   for (const auto& node : nodes_) {
@@ -95,9 +97,9 @@ Posterior Effects::posterior(int quantity) const {
     const double half_squares = 0.5 * node.solved.squares(quantity);
     const auto& drift = log_drift_[static_cast<std::size_t>(node.drift)];
     const auto& resetting = log_resetting_[static_cast<std::size_t>(node.resetting)];
-    for (std::size_t k = 0; k < log_noise_.size(); ++k) {
-      const double value = base - nu * log_noise_[k] - half_squares * precision[k] + drift[k] +
-                           resetting[k] + log_noise_prior_[k];
+    for (std::size_t k = 0; k < noises; ++k) {
+      const double value = base - nu * log_noise_[k] - half_squares / noise_variance_[k] +
+                           drift[k] + resetting[k] + log_noise_prior_[k];
       top = std::max(top, value);
       *out++ = value;
     }
@@ -107,128 +109,110 @@ Posterior Effects::posterior(int quantity) const {
   result.effects_ = this;
   result.quantity_ = quantity;
   double sum = 0.0;
-  for (std::size_t i = 0; i < logs.size(); ++i) {
-    if (logs[i] < top - negligible) continue;
-    const double weight = std::exp(logs[i] - top);
-    const int index = static_cast<int>(i);
-    sum += weight;
-    result.entries_.push_back({index / noises, index % noises, weight, sum});
+  for (std::size_t i = 0; i < nodes_.size(); ++i) {
+    Posterior::Entry entry{static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0,
+                           0.0};
+    for (std::size_t k = 0; k < noises; ++k) {
+      const double log_weight = logs[i * noises + k] - top;
+      // A node's values of g have one peak, so those that count stand in a row.
+      if (log_weight < -negligible) continue;
+      if (entry.first_noise < 0) entry.first_noise = static_cast<int>(k);
+      result.weights_.resize(static_cast<std::size_t>(entry.first_weight) + k + 1 -
+                             static_cast<std::size_t>(entry.first_noise));
+      result.weights_.back() = std::exp(log_weight);
+      entry.weight += result.weights_.back();
+    }
+    if (entry.first_noise < 0) continue;
+    entry.count = static_cast<int>(result.weights_.size()) - entry.first_weight;
+    entry.cumulative = sum += entry.weight;
+    result.entries_.push_back(entry);
   }
-  for (auto& e : result.entries_) {
-    e.weight /= sum;
-    e.cumulative /= sum;
+  for (auto& weight : result.weights_) weight /= sum;
+  for (auto& entry : result.entries_) {
+    entry.weight /= sum;
+    entry.cumulative /= sum;
   }
   return result;
 }
 
-namespace {
-
-/// Gathers normals in cells of like mean and like sd and replaces each cell by one normal with the
-/// cell's mean and variance. The cells are narrow against the sds, so tails move by parts in 1e4.
-class Merger {
- public:
-  Merger(double center, double log_sd_low, double log_sd_high)
-      : center_(center), log_sd_low_(log_sd_low),
-        rows_(1 + static_cast<int>((log_sd_high - log_sd_low) / sd_step)),
-        cells_(static_cast<std::size_t>(rows_ * columns)) {}
-
-  void add(double weight, double mean, double log_sd, double variance) {
-    const int row = std::clamp(static_cast<int>((log_sd - log_sd_low_) / sd_step), 0, rows_ - 1);
-    const double width = 0.25 * std::exp(log_sd_low_ + sd_step * row);
-    const double offset = std::clamp((mean - center_) / width, -half - 0.4, half + 0.4);
-    const int column = static_cast<int>(std::lround(offset)) + half;
-    auto& cell = cells_[static_cast<std::size_t>(row * columns + column)];
-    const double d = mean - center_;
-    cell.weight += weight;
-    cell.first += weight * d;
-    cell.second += weight * (d * d + variance);
-  }
-
-  numeric::NormalMixture merged() const {
-    std::vector<numeric::Component> parts;
-    for (const auto& cell : cells_) {
-      if (cell.weight <= 0.0) continue;
-      const double d = cell.first / cell.weight;
-      parts.push_back({cell.weight, center_ + d, std::sqrt(cell.second / cell.weight - d * d)});
-    }
-    return numeric::normalized(std::move(parts));
-  }
-
- private:
-  static constexpr double sd_step = 0.08;
-  static constexpr int half = 10, columns = 2 * half + 1;
-  struct Cell {
-    double weight = 0.0, first = 0.0, second = 0.0;
-  };
-  double center_, log_sd_low_;
-  int rows_;
-  std::vector<Cell> cells_;
-};
-
-}  // namespace
+Posterior::Place Posterior::at(const Entry& entry, const Eigen::VectorXd& contrast) const {
+  const auto& solved = effects_->nodes_[static_cast<std::size_t>(entry.node)].solved;
+  const double variance = contrast.dot(solved.unit_covariance * contrast);
+  expects(variance > 0.0);
+  return {contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance)};
+}
 
 numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
   expects(effects_ != nullptr && contrast.size() == effects_->layout_.settings());
-  struct AtNode {
-    double mean, unit_variance, log_unit_sd;
-  };
-  std::vector<AtNode> at(effects_->nodes_.size(), AtNode{0.0, -1.0, 0.0});
+  std::vector<Place> places;
+  places.reserve(entries_.size());
   double center = 0.0, low = HUGE_VAL, high = -HUGE_VAL;
+  const auto& log_noise = effects_->log_noise_;
   for (const auto& e : entries_) {
-    auto& a = at[static_cast<std::size_t>(e.node)];
-    if (a.unit_variance < 0.0) {
-      const auto& solved = effects_->nodes_[static_cast<std::size_t>(e.node)].solved;
-      a.mean = contrast.dot(solved.beta.col(quantity_));
-      a.unit_variance = contrast.dot(solved.unit_covariance * contrast);
-      expects(a.unit_variance > 0.0);
-      a.log_unit_sd = 0.5 * std::log(a.unit_variance);
-    }
-    const double log_sd = a.log_unit_sd + effects_->log_noise_[static_cast<std::size_t>(e.noise)];
-    center += e.weight * a.mean;
-    low = std::min(low, log_sd);
-    high = std::max(high, log_sd);
+    const auto& place = places.emplace_back(at(e, contrast));
+    center += e.weight * place.mean;
+    low = std::min(low, place.log_unit_sd + log_noise[static_cast<std::size_t>(e.first_noise)]);
+    high = std::max(high,
+                    place.log_unit_sd +
+                        log_noise[static_cast<std::size_t>(e.first_noise + e.count - 1)]);
   }
-  Merger merger(center, low, high);
-  for (const auto& e : entries_) {
-    const auto& a = at[static_cast<std::size_t>(e.node)];
-    const double log_g = effects_->log_noise_[static_cast<std::size_t>(e.noise)];
-    merger.add(e.weight, a.mean, a.log_unit_sd + log_g, a.unit_variance * std::exp(2.0 * log_g));
+  numeric::Merger merger(center, low, high);
+  for (std::size_t i = 0; i < entries_.size(); ++i) {
+    const auto& e = entries_[i];
+    for (int k = 0; k < e.count; ++k) {
+      const auto g = static_cast<std::size_t>(e.first_noise + k);
+      merger.add(weights_[static_cast<std::size_t>(e.first_weight + k)], places[i].mean,
+                 places[i].log_unit_sd + log_noise[g],
+                 places[i].unit_variance * effects_->noise_variance_[g]);
+    }
   }
   return merger.merged();
 }
 
 Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
   const double u = random.uniform();
-  const auto entry = std::ranges::lower_bound(entries_, u, {}, &Entry::cumulative);
-  const auto& e = entry == entries_.end() ? entries_.back() : *entry;
+  const auto found = std::ranges::lower_bound(entries_, u, {}, &Entry::cumulative);
+  const auto& e = found == entries_.end() ? entries_.back() : *found;
+  double rest = random.uniform() * e.weight;
+  int k = 0;
+  for (; k + 1 < e.count; ++k) {
+    rest -= weights_[static_cast<std::size_t>(e.first_weight + k)];
+    if (rest < 0.0) break;
+  }
   const auto& node = effects_->nodes_[static_cast<std::size_t>(e.node)];
   Eigen::VectorXd z(effects_->layout_.settings());
   for (auto& value : z) value = random.normal();
-  const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(e.noise)]);
+  const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(e.first_noise + k)]);
   return node.solved.beta.col(quantity_) + g * (node.covariance_factor * z);
 }
 
 std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, int count) const {
   expects(count > 0);
   struct Ranked {
-    double variance, weight;
-    const Entry* entry;
+    double log_sd, weight;
+    int node, noise;
   };
+  // Each node by its mean g: fine enough to stand for the whole, and cheap to sort.
   std::vector<Ranked> ranked;
   for (const auto& e : entries_) {
-    const auto& solved = effects_->nodes_[static_cast<std::size_t>(e.node)].solved;
-    const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(e.noise)]);
-    ranked.push_back({g * g * contrast.dot(solved.unit_covariance * contrast), e.weight, &e});
+    double sum = 0.0;
+    for (int k = 0; k < e.count; ++k)
+      sum += k * weights_[static_cast<std::size_t>(e.first_weight + k)];
+    const int noise = e.first_noise + static_cast<int>(std::lround(sum / e.weight));
+    ranked.push_back({at(e, contrast).log_unit_sd +
+                          effects_->log_noise_[static_cast<std::size_t>(noise)],
+                      e.weight, e.node, noise});
   }
-  std::ranges::stable_sort(ranked, {}, &Ranked::variance);
+  std::ranges::stable_sort(ranked, {}, &Ranked::log_sd);
   std::vector<Scales> scales;
   double below = 0.0;
   for (const auto& r : ranked) {
     below += r.weight;
-    while (std::ssize(scales) < count && below >= (static_cast<double>(scales.size()) + 0.5) / count) {
-      const auto& node = effects_->nodes_[static_cast<std::size_t>(r.entry->node)];
-      const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(r.entry->noise)]);
-      scales.push_back({node.ratios.drift * g, g, node.ratios.resetting * g});
+    while (std::ssize(scales) < count &&
+           below >= (static_cast<double>(scales.size()) + 0.5) / count) {
+      const auto& ratios = effects_->nodes_[static_cast<std::size_t>(r.node)].ratios;
+      const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(r.noise)]);
+      scales.push_back({ratios.drift * g, g, ratios.resetting * g});
     }
   }
   return scales;

@@ -14,12 +14,12 @@ namespace pitwright::call {
 /// s/g, each with a node at zero below `ratio_low`. effects_test shows that halving the steps and
 /// widening the spans moves no range by 1 %.
 struct ScaleGrid {
-  int noise_steps_per_ratio_step = 4;
-  double ratio_step = 0.5;
+  double ratio_step = 0.75;
   double ratio_low = -3.0;  ///< ln of the smallest ratio that is not zero
   double ratio_high = 4.5;
   double noise_low = -4.0;  ///< ln of the smallest g [K]
   double noise_high = 2.75;
+  double noise_step_sds = 1.5;  ///< step of ln g, in its sd 1 / sqrt(2 (m - p)); at most ratio_step
 };
 
 /// What nobody knows about the errors before the burn: half-t with 4 degrees of freedom.
@@ -48,12 +48,19 @@ class Posterior {
  private:
   friend class Effects;
   struct Entry {
-    int node, noise;
-    double weight, cumulative;
+    int node, first_noise, first_weight, count;  ///< weights of a node's values of g, in a row
+    double weight, cumulative;                   ///< of the node
   };
+  /// A contrast at a node: its mean, and its variance over g^2.
+  struct Place {
+    double mean, unit_variance, log_unit_sd;
+  };
+  Place at(const Entry& entry, const Eigen::VectorXd& contrast) const;
+
   const Effects* effects_ = nullptr;
   int quantity_ = 0;
   std::vector<Entry> entries_;
+  std::vector<double> weights_;
 };
 
 /// The model of the call, solved on its grid for quantities that share blocks:
@@ -89,7 +96,7 @@ class Effects {
   Layout layout_;
   Eigen::MatrixXd y_;
   std::vector<Node> nodes_;
-  std::vector<double> log_noise_;  ///< ln g of each noise node
+  std::vector<double> log_noise_, noise_variance_;  ///< ln g and g^2 of each noise node
   // Log prior times grid measure: drift and re-setting by [ratio index][noise index].
   std::vector<std::vector<double>> log_drift_, log_resetting_;
   std::vector<double> log_noise_prior_;

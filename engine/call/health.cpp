@@ -17,10 +17,10 @@ constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr double lowest_c = -40.0, highest_c = 700.0;
 
 constexpr double stuck_others_k = 5.0;  ///< the others' range that makes a constant probe dead
-constexpr double frozen_shortest_s = 120.0;
+constexpr double frozen_shortest_s = 180.0;
 constexpr int frozen_fewest = 5;           ///< readings
 constexpr double frozen_usual_runs = 4.0;  ///< times the run length that nine of ten stay below
-constexpr double frozen_steps = 2.5;       ///< roundings the probe should have moved by
+constexpr double frozen_steps = 4.0;       ///< roundings the probe should have moved by
 constexpr double frozen_alone_s = 600.0;   ///< without others to compare with
 constexpr double lowest_gain = 0.3;        ///< a probe is not expected to answer less than this
 constexpr double missing_shortest_s = 120.0;

@@ -47,7 +47,7 @@ std::vector<Trouble> jumps_of(const std::vector<Column>& columns, const series::
                               std::span<const double> known_s);
 
 /// Probes that show the common swing (or, without one, the common ups and downs of a long record)
-/// less than half as large as the others do and late as well: touching metal?
+/// less than two thirds as large as the others do and late as well: touching metal?
 std::vector<Trouble> touching_of(const std::vector<Column>& columns,
                                  const series::Moments& moments);
 

@@ -21,8 +21,8 @@ constexpr double jump_noise_sds = 6.0;
 constexpr double jump_side_s = 180.0;  ///< medians are taken over this on either side
 constexpr double jump_stays_s = 480.0;
 constexpr double jump_quiet_before_s = 120.0, jump_quiet_after_s = 480.0;  ///< of known moments
-constexpr double touching_share = 0.5;
-constexpr double touching_late_cycles = 0.07;  ///< 25 degrees of a cycle
+constexpr double touching_share = 0.65;
+constexpr double touching_late_cycles = 0.045;  ///< 16 degrees of a cycle
 constexpr double touching_likeness = 0.5;
 constexpr double aperiodic_cycle_s = 1200.0;  ///< where there is no swing
 constexpr double aperiodic_share = 0.4;

@@ -17,8 +17,8 @@ namespace {
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 constexpr double borrowed_lag_s = 360.0, borrowed_low_s = 180.0, borrowed_high_s = 720.0;
-constexpr double prior_log_sd = 1.0;
-constexpr double shortest_lag_s = 15.0, longest_lag_s = 3600.0, grid_ratio = 1.2;
+constexpr double prior_log_sd = 0.8;
+constexpr double shortest_lag_s = 15.0, longest_lag_s = 1800.0, grid_ratio = 1.2;
 constexpr double told_log_likelihood = 2.0;  ///< by which the data must prefer some lags to others
 constexpr double dependence = 0.5;           ///< spots share gusts: half of their evidence counts
 constexpr double before_s = 1800.0, after_s = 2700.0;  ///< looked at around a change

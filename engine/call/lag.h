@@ -19,7 +19,7 @@ struct Lag {
 /// their new places after each change:
 ///   y(t) = a + b t + delta (1 - exp(-(t - t_change) / lag)) + AR(1) noise, over one change
 /// with a, b, delta and the noise of each series its own; profile likelihood on a grid of lags,
-/// times a wide prior (median 6 min, a factor of e either way at one sd).
+/// times a wide prior (median 6 min, a factor of 2.2 either way at one sd).
 Lag lag_of(const Burn& burn, const Seen& seen, std::optional<double> period_s);
 
 /// Size of what a change at `change` did to each spot and (last) to the level, given the lag [K],

@@ -15,6 +15,7 @@ namespace pitwright::call {
 class Measured {
  public:
   bool has(int setting) const;
+  int settings() const { return static_cast<int>(columns_.size()); }
   /// Law of the quantity at a setting; empty where the setting was never counted for it.
   std::optional<numeric::NormalMixture> at(int setting) const;
   /// Law of the change between two settings; empty where either was never counted.

@@ -191,9 +191,11 @@ void fill(const Evidence& evidence, const Measured& measured, int comparisons, Q
 /// The spread follows the pair that is widest at either setting.
 void fill_spread(const Evidence& evidence, int pairs, Quantity& spread) {
   const auto& tables = evidence.now;
+  Spread laws(tables, evidence.panel);
   for (auto& change : spread.changes) {
-    const int at_from = widest_pair(tables, change.from), at_to = widest_pair(tables, change.to);
-    if (!is_open(change) || at_from < 0 || at_to < 0) continue;
+    if (!is_open(change)) continue;
+    const int at_from = laws.widest_pair(change.from), at_to = laws.widest_pair(change.to);
+    if (at_from < 0 || at_to < 0) continue;
     std::optional<int> most = 0;
     for (const int k : {at_from, at_to}) {
       const auto one =

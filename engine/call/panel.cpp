@@ -221,8 +221,8 @@ Panel make_panel(const Burn& burn) {
   panel.n = moments.n;
   for (Column& c : air) lay_out(c, moments);
   drop_stuck(air, panel.troubles);
-  check_frozen(air, moments, panel.troubles);
   check_missing(burn, air, moments, panel.troubles);
+  check_frozen(air, moments, panel.troubles);
   for (auto&& found : jumps_of(air, moments, known_moments(burn))) panel.troubles.push_back(found);
   for (auto&& found : touching_of(air, moments)) panel.troubles.push_back(found);
   panel.spots = spots_of(air, moments);

@@ -27,9 +27,9 @@ constexpr double default_stint_s = 2400.0;
 constexpr double smooth_s = 120.0;
 
 // Odds for a warm-up inside the log before looking at its shape: even where it starts cold, one to
-// four where it starts hot, and lower for a spot on its own.
-constexpr double level_odds_cold = 1.0, level_odds_hot = 0.25;
-constexpr double spot_odds_cold = 0.25, spot_odds_hot = 0.05;
+// ten where it starts hot, and lower for a spot on its own.
+constexpr double level_odds_cold = 1.0, level_odds_hot = 0.1;
+constexpr double spot_odds_cold = 0.25, spot_odds_hot = 0.02;
 
 struct Start {
   bool is_cold;
@@ -158,8 +158,7 @@ Soak answer_of(const Warmup& warmup, double prior_odds, const Question& q) {
   out.rest_amplitude_k = warmup.mean_k() * (1.0 - chance_of_none);
   out.time_constant_s = warmup.mean_tau_s();
   out.from_s = q.from_s;
-  double t = chance_at(q.from_s) >= wanted_chance ? q.earliest_s
-                                                  : std::max(q.earliest_s, q.from_s + least_wait_s);
+  double t = q.earliest_s;
   while (t < q.end_s + search_longest_s && chance_at(t) < wanted_chance) t += search_step_s;
   if (t <= q.end_s) {
     out.soaked_at_s = t;
@@ -201,6 +200,7 @@ Soak soak_of(const Burn& burn, const Seen& seen, double lag_s, std::optional<dou
   }
   auto data = data_of(seen.level, burn, seen, start.heat_at_s, lag_s, period_s);
   data.slope_sd_k_h = level_slope_k_h;
+  data.rises_only = true;
   if (data.y.size() < fewest_blocks) return out;
   const auto level =
       answer_of(fit_warmup(data), start.is_cold ? level_odds_cold : level_odds_hot, question);

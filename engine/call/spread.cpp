@@ -12,36 +12,8 @@ namespace {
 
 using numeric::Interval;
 
-constexpr int draws = 401;
+constexpr int draw_count = 401;
 constexpr double share_for_members = 0.2;  // of the error: which pair is widest
-
-/// How far `error`, shared by all pairs, widens a probe's own 95 % range.
-double widening(const Tables& tables, double error) {
-  const numeric::NormalMixture normal{{{1.0, 0.0, 1.0}}};
-  return numeric::upper_quantile(normal, 0.5 * sidak(error, tables.all_pairs)) /
-         numeric::upper_quantile(normal, 0.025);
-}
-
-/// Range of first minus second at a setting, widened by the two probes.
-Interval widened(const Tables& tables, const Panel& panel, std::size_t pair, int setting,
-                 double error) {
-  const auto law = *tables.differences[pair].at(setting);
-  const auto range = numeric::central_interval(law, sidak(error, tables.all_pairs));
-  const double center = numeric::mean(law);
-  const double u = widening(tables, error) * pair_uncertainty_k(panel, tables.pairs[pair]);
-  return {center - std::hypot(center - range.low, u), center + std::hypot(range.high - center, u)};
-}
-
-/// Simultaneous ranges of all pairs at a setting; empty where it was not counted.
-std::vector<Interval> all_widened(const Tables& tables, const Panel& panel, int setting,
-                                  double error) {
-  std::vector<Interval> ranges;
-  for (std::size_t k = 0; k < tables.pairs.size(); ++k) {
-    if (!tables.differences[k].has(setting)) return {};
-    ranges.push_back(widened(tables, panel, k, setting, error));
-  }
-  return ranges;
-}
 
 /// Range of a maximum over pairs and both their directions.
 Interval spread_range(const std::vector<Interval>& ranges) {
@@ -53,92 +25,136 @@ Interval spread_range(const std::vector<Interval>& ranges) {
   return result;
 }
 
-/// Draws of the spread at every setting: [setting][draw].
-std::vector<std::vector<double>> spread_draws(const Tables& tables, const std::vector<int>& settings) {
-  std::vector<int> spots;
-  for (const auto& [i, j] : tables.pairs) {
-    spots.push_back(i);
-    spots.push_back(j);
-  }
-  std::ranges::sort(spots);
-  spots.erase(std::ranges::unique(spots).begin(), spots.end());
-  const auto n = std::ssize(spots), count = std::ssize(settings);
-  std::vector<Eigen::MatrixXd> runs(static_cast<std::size_t>(count), Eigen::MatrixXd(n, draws));
+/// Draws of every spot's run at one setting, drawn in towards their mean by what their errors, not
+/// the spots, scatter: keep = scatter beyond error / (scatter beyond error + error), as variances.
+/// Few spots cannot tell their own scatter; they are left as they are.
+void draw_in(Eigen::MatrixXd& runs) {
+  const auto n = runs.rows();
+  const Eigen::VectorXd means = runs.rowwise().mean();
+  runs.colwise() -= means;
+  const Eigen::VectorXd errors = runs.rowwise().squaredNorm() / static_cast<double>(runs.cols());
+  const double center = means.mean();
+  const double scatter =
+      (means.array() - center).square().sum() / std::max(1.0, static_cast<double>(n - 1));
+  const double beyond = std::max(0.0, scatter - errors.mean());
   for (int i = 0; i < n; ++i) {
-    const int spot = spots[static_cast<std::size_t>(i)];
-    numeric::Random random(20260502, static_cast<std::uint64_t>(spot));  // any fixed seed
-    for (int d = 0; d < draws; ++d) {
-      const auto beta = tables.runs[static_cast<std::size_t>(spot)].draw(random);
-      for (int s = 0; s < count; ++s)
-        runs[static_cast<std::size_t>(s)](i, d) = beta(settings[static_cast<std::size_t>(s)]);
-    }
+    const double keep = n < 4 ? 1.0 : beyond / (beyond + errors(i));
+    runs.row(i) *= std::sqrt(keep);
+    runs.row(i).array() += center + keep * (means(i) - center);
   }
-  std::vector<std::vector<double>> spreads;
-  for (auto& r : runs) {
-    const Eigen::VectorXd means = r.rowwise().mean();
-    r.colwise() -= means;
-    const Eigen::VectorXd variances = r.rowwise().squaredNorm() / draws;
-    const double scatter = (means.array() - means.mean()).square().sum() / std::max(1.0, static_cast<double>(n - 1));
-    const double true_scatter = std::max(0.0, scatter - variances.mean());
-    for (int i = 0; i < n; ++i) {
-      // Few spots cannot tell their own scatter; they are left as they are.
-      const double keep = n < 4 ? 1.0 : true_scatter / (true_scatter + variances(i));
-      r.row(i) = r.row(i) * std::sqrt(keep);
-      r.row(i).array() += means.mean() + keep * (means(i) - means.mean());
-    }
-    auto& spread = spreads.emplace_back();
-    for (int d = 0; d < draws; ++d) spread.push_back(r.col(d).maxCoeff() - r.col(d).minCoeff());
-  }
-  return spreads;
 }
 
 }  // namespace
 
-std::optional<Estimate> spread_at(const Tables& tables, const Panel& panel, int setting,
-                                  double error) {
-  const auto ranges = all_widened(tables, panel, setting, error);
-  if (ranges.empty()) return std::nullopt;
-  const auto range = spread_range(ranges);
-  const double value = series::median(spread_draws(tables, {setting}).front());
-  return Estimate{std::clamp(value, range.low, range.high), range.low, range.high};
+Spread::Spread(const Tables& tables, const Panel& panel) : tables_(tables), panel_(panel) {}
+
+bool Spread::has(int setting) const {
+  return !tables_.pairs.empty() && std::ranges::all_of(tables_.differences, [=](const Measured& m) {
+    return m.has(setting);
+  });
 }
 
-std::optional<Estimate> spread_change(const Tables& tables, const Panel& panel, int from, int to,
-                                      double error) {
+const numeric::NormalMixture& Spread::law(int pair, int setting) {
+  auto& law = laws_[{pair, setting}];
+  if (law.components.empty())
+    law = *tables_.differences[static_cast<std::size_t>(pair)].at(setting);
+  return law;
+}
+
+const numeric::NormalMixture& Spread::change_law(int pair, int from, int to) {
+  auto& law = change_laws_[{pair, from, to}];
+  if (law.components.empty())
+    law = *tables_.differences[static_cast<std::size_t>(pair)].change(from, to);
+  return law;
+}
+
+Interval Spread::widened(int pair, int setting, double error) {
+  const double each = sidak(error, tables_.all_pairs);
+  const auto range = numeric::central_interval(law(pair, setting), each);
+  const double center = numeric::mean(law(pair, setting));
+  // The probes' own 95 % half widths, stretched to hold for all pairs at once.
+  const numeric::NormalMixture normal{{{1.0, 0.0, 1.0}}};
+  const double stretch =
+      numeric::upper_quantile(normal, 0.5 * each) / numeric::upper_quantile(normal, 0.025);
+  const double u =
+      stretch * pair_uncertainty_k(panel_, tables_.pairs[static_cast<std::size_t>(pair)]);
+  return {center - std::hypot(center - range.low, u), center + std::hypot(range.high - center, u)};
+}
+
+std::vector<Interval> Spread::all_widened(int setting, double error) {
+  std::vector<Interval> ranges;
+  for (int k = 0; k < std::ssize(tables_.pairs); ++k) ranges.push_back(widened(k, setting, error));
+  return ranges;
+}
+
+const std::vector<double>& Spread::draws(int setting) {
+  std::vector<int> spots;
+  for (const auto& [i, j] : tables_.pairs) spots.insert(spots.end(), {i, j});
+  std::ranges::sort(spots);
+  spots.erase(std::ranges::unique(spots).begin(), spots.end());
+  if (spot_draws_.empty()) {
+    const auto settings = tables_.runs.empty() ? 0 : tables_.runs.front().settings();
+    spot_draws_.assign(static_cast<std::size_t>(settings), Eigen::MatrixXd(std::ssize(spots), draw_count));
+    for (int i = 0; i < std::ssize(spots); ++i) {
+      const int spot = spots[static_cast<std::size_t>(i)];
+      numeric::Random random(20260502, static_cast<std::uint64_t>(spot));  // any fixed seed
+      for (int d = 0; d < draw_count; ++d) {
+        const auto beta = tables_.runs[static_cast<std::size_t>(spot)].draw(random);
+        for (int s = 0; s < settings; ++s) spot_draws_[static_cast<std::size_t>(s)](i, d) = beta(s);
+      }
+    }
+    for (auto& runs : spot_draws_) draw_in(runs);
+  }
+  auto& spread = draws_[setting];
+  if (spread.empty()) {
+    const auto& runs = spot_draws_[static_cast<std::size_t>(setting)];
+    for (int d = 0; d < draw_count; ++d)
+      spread.push_back(runs.col(d).maxCoeff() - runs.col(d).minCoeff());
+  }
+  return spread;
+}
+
+std::optional<Estimate> Spread::at(int setting, double error) {
+  if (!has(setting)) return std::nullopt;
+  const auto range = spread_range(all_widened(setting, error));
+  return Estimate{std::clamp(series::median(draws(setting)), range.low, range.high), range.low,
+                  range.high};
+}
+
+std::optional<Estimate> Spread::change(int from, int to, double error) {
+  if (!has(from) || !has(to)) return std::nullopt;
   const double members_error = 0.5 * share_for_members * error;
-  const auto at_from = all_widened(tables, panel, from, members_error);
-  const auto at_to = all_widened(tables, panel, to, members_error);
-  if (at_from.empty() || at_to.empty()) return std::nullopt;
+  const auto at_from = all_widened(from, members_error), at_to = all_widened(to, members_error);
   const auto from_range = spread_range(at_from), to_range = spread_range(at_to);
-  const double change_error = sidak((1.0 - share_for_members) * error, tables.all_pairs);
+  const double change_error = sidak((1.0 - share_for_members) * error, tables_.all_pairs);
   Interval range{HUGE_VAL, -HUGE_VAL};
-  for (std::size_t k = 0; k < tables.pairs.size(); ++k) {
+  for (int k = 0; k < std::ssize(tables_.pairs); ++k) {
+    const auto i = static_cast<std::size_t>(k);
     // Both directions: first hotter than second, and the other way round.
-    const bool from_up = at_from[k].high >= from_range.low, from_down = -at_from[k].low >= from_range.low;
-    const bool to_up = at_to[k].high >= to_range.low, to_down = -at_to[k].low >= to_range.low;
+    const bool from_up = at_from[i].high >= from_range.low;
+    const bool from_down = -at_from[i].low >= from_range.low;
+    const bool to_up = at_to[i].high >= to_range.low, to_down = -at_to[i].low >= to_range.low;
     if (!from_up && !from_down && !to_up && !to_down) continue;
-    const auto change =
-        numeric::central_interval(*tables.differences[k].change(from, to), change_error);
-    if (from_up) range.low = std::min(range.low, change.low);
-    if (from_down) range.low = std::min(range.low, -change.high);
-    if (to_up) range.high = std::max(range.high, change.high);
-    if (to_down) range.high = std::max(range.high, -change.low);
+    const auto moved = numeric::central_interval(change_law(k, from, to), change_error);
+    if (from_up) range.low = std::min(range.low, moved.low);
+    if (from_down) range.low = std::min(range.low, -moved.high);
+    if (to_up) range.high = std::max(range.high, moved.high);
+    if (to_down) range.high = std::max(range.high, -moved.low);
   }
   range.low = std::max(range.low, to_range.low - from_range.high);
   range.high = std::min(range.high, to_range.high - from_range.low);
-  const auto spreads = spread_draws(tables, {from, to});
-  std::vector<double> changes;
-  for (std::size_t d = 0; d < spreads[0].size(); ++d) changes.push_back(spreads[1][d] - spreads[0][d]);
-  return Estimate{std::clamp(series::median(changes), range.low, range.high), range.low, range.high};
+  std::vector<double> moves = draws(to);
+  const auto& before = draws(from);
+  for (std::size_t d = 0; d < moves.size(); ++d) moves[d] -= before[d];
+  return Estimate{std::clamp(series::median(moves), range.low, range.high), range.low, range.high};
 }
 
-int widest_pair(const Tables& tables, int setting) {
+int Spread::widest_pair(int setting) {
+  if (!has(setting)) return -1;
   int widest = -1;
   double most = -1.0;
-  for (int k = 0; k < std::ssize(tables.pairs); ++k) {
-    const auto law = tables.differences[static_cast<std::size_t>(k)].at(setting);
-    if (!law) continue;
-    const double size = std::abs(numeric::mean(*law));
+  for (int k = 0; k < std::ssize(tables_.pairs); ++k) {
+    const double size = std::abs(numeric::mean(law(k, setting)));
     if (size > most) {
       most = size;
       widest = k;

@@ -74,6 +74,7 @@ Warmup fit_warmup(const WarmupData& d) {
   const Eigen::VectorXd y = raw.array() - raw.mean();
   const Eigen::MatrixXd still = still_covariance(d, noise_of(d));
   Warmup out;
+  out.rises_only = d.rises_only;
   std::vector<double> none, some, log_weights;
   for (const double q : walks_k_h) {
     Eigen::MatrixXd v = still;
@@ -113,15 +114,24 @@ double Warmup::chance_below(double bar_k, double t, double from_s, double stretc
   for (const auto& p : parts) {
     const double left = std::exp(-(t - from_s) / p.tau_s) * -std::expm1(-stretch_s / p.tau_s);
     const double limit = bar_k / left;
-    chance += p.weight *
-              (normal_cdf((limit - p.mean_k) / p.sd_k) - normal_cdf((-limit - p.mean_k) / p.sd_k));
+    const double low = normal_cdf(((rises_only ? 0.0 : -limit) - p.mean_k) / p.sd_k);
+    const double all = rises_only ? 1.0 - low : 1.0;
+    chance += all > 1e-9 ? p.weight * (normal_cdf((limit - p.mean_k) / p.sd_k) - low) / all
+                         : p.weight;  // far below zero: nothing is left
   }
   return chance;
 }
 
 double Warmup::mean_k() const {
   double sum = 0.0;
-  for (const auto& p : parts) sum += p.weight * p.mean_k;
+  for (const auto& p : parts) {
+    const double z = p.mean_k / p.sd_k;
+    // Mean of a normal cut at zero: mu + sd phi(z) / Phi(z); far below zero it tends to sd / -z.
+    const double cut = z < -8.0 ? p.sd_k / -z
+                                : p.mean_k + p.sd_k * std::exp(-0.5 * z * z) /
+                                                 std::sqrt(2.0 * M_PI) / normal_cdf(z);
+    sum += p.weight * (rises_only ? cut : p.mean_k);
+  }
   return sum;
 }
 

@@ -12,6 +12,7 @@ struct WarmupData {
   std::vector<std::vector<double>> settings;  ///< settings x blocks: how far each is approached
   double from_s = 0.0;                        ///< t0 of the model
   double slope_sd_k_h = 2.0;                  ///< prior sd of a straight drift
+  bool rises_only = false;                    ///< the rest cannot be negative: a level warms up
 };
 
 /// The warm-up under one time constant and one size of the random walk.
@@ -23,6 +24,7 @@ struct WarmupPart {
 struct Warmup {
   double log_odds = 0.0;  ///< natural log of the evidence for a warm-up against none
   std::vector<WarmupPart> parts;
+  bool rises_only = false;
 
   /// Probability that less than `bar_k` (in size) is still to come within `stretch_s` after t.
   double chance_below(double bar_k, double t, double from_s, double stretch_s) const;

@@ -185,7 +185,7 @@ void find_stints(const Context& c, Windows& out) {
                    ""};
     const auto change = std::ranges::find(changes, static_cast<int>(k), &ChangeMoment::stint);
     if (change != changes.end()) {
-      settled_s = settled_at(c.burn, c.seen, *change, change->after_to_s - change->at_s, out);
+      settled_s = settled_at(c.burn, c.seen, *change, stint.to_s - stint.from_s, out);
     } else if (k == 0 && !is_set_before(c.burn, c.seen, out.lag_s)) {
       const ChangeMoment first{0, stint.from_s, stint.from_s, stint.from_s, stint.to_s};
       settled_s = settled_at(c.burn, c.seen, first, stint.to_s - stint.from_s, out);

@@ -1,49 +1,59 @@
 #include "numeric/mixture.h"
 
-#include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "base/expects.h"
+#include "numeric/normal_tail.h"
 
 namespace pitwright::numeric {
 namespace {
 
-/// Chance of exceeding x after every normal is mirrored by `sign`, and its density there.
-struct Tail {
-  double chance, density;
-};
-
-Tail tail(const NormalMixture& mixture, double x, double sign) {
-  Tail sum{0.0, 0.0};
+/// Chance of exceeding x after every normal is mirrored by `sign`, and the density there.
+/// Normals that lie `cut` sds below x leave nothing above it, those as far above it all of theirs.
+NormalTail tail(const NormalMixture& mixture, double x, double sign, double cut = 38.0) {
+  NormalTail sum{0.0, 0.0};
   for (const auto& c : mixture.components) {
     const double z = (x - sign * c.mean) / c.sd;
-    if (z > 38.0) continue;  // below the smallest double
-    sum.chance += c.weight * 0.5 * std::erfc(z / std::numbers::sqrt2);
-    sum.density += c.weight / c.sd * std::exp(-0.5 * z * z);
+    if (z > cut) continue;
+    if (z < -cut) {
+      sum.chance += c.weight;
+      continue;
+    }
+    const auto one = normal_tail(z);
+    sum.chance += c.weight * one.chance;
+    sum.density += c.weight / c.sd * one.density;
   }
-  sum.density *= std::numbers::inv_sqrtpi / std::numbers::sqrt2;
   return sum;
 }
 
-/// Solves tail(x) = p by Newton's method on the logarithm, kept inside a bracket that bisection
-/// shrinks: a mixture's log tail is smooth but not concave.
+/// Solves tail(x) = p by Newton's method on the logarithm. What was found too low or too high keeps
+/// it honest: a mixture's log tail is smooth but not concave, so a step may lead astray; then the
+/// bracket is halved, or the step is cut while there is no bracket yet.
 double solve(const NormalMixture& mixture, double p, double sign) {
   expects(p > 0.0 && p < 1.0 && !mixture.components.empty());
-  const double center = sign * mean(mixture);
   const double spread = sd(mixture);
-  double low = center - spread, high = center + spread;
-  for (double step = spread; tail(mixture, low, sign).chance < p; step *= 2.0) low -= step;
-  for (double step = spread; tail(mixture, high, sign).chance > p; step *= 2.0) high += step;
-  double x = 0.5 * (low + high);
-  for (int i = 0; i < 200; ++i) {
-    const Tail t = tail(mixture, x, sign);
+  const double z = p < 0.5 ? std::sqrt(-2.0 * std::log(2.0 * p)) : -std::sqrt(-2.0 * std::log(2.0 - 2.0 * p));
+  double x = sign * mean(mixture) + spread * z;
+  const double cut = p > 1e-9 ? 9.0 : 38.0;  // 9 sds leave 1e-19
+  double low = -HUGE_VAL, high = HUGE_VAL, longest = 3.0 * spread;
+  for (int i = 0; i < 300; ++i) {
+    const auto t = tail(mixture, x, sign, cut);
     (t.chance > p ? low : high) = x;
-    const double newton = x + std::log(t.chance / p) * t.chance / t.density;
-    const double next = newton > low && newton < high ? newton : 0.5 * (low + high);
-    const double moved = std::abs(next - x);
-    x = next;
-    if (moved <= 1e-11 * spread) break;
+    double step = t.density > 0.0 ? std::log(t.chance / p) * t.chance / t.density : HUGE_VAL;
+    if (!std::isfinite(step)) step = t.chance > p ? HUGE_VAL : -HUGE_VAL;
+    const bool bracketed = std::isfinite(low) && std::isfinite(high);
+    bool newton = true;
+    if (bracketed && !(x + step > low && x + step < high)) {
+      step = 0.5 * (low + high) - x;
+      newton = false;
+    } else if (!bracketed && std::abs(step) > longest) {
+      step = std::copysign(longest, step);
+      longest *= 2.0;
+      newton = false;
+    }
+    x += step;
+    // Newton's error is the square of its last step.
+    if (std::abs(step) <= (newton ? 1e-6 : 1e-12) * spread) break;
   }
   return x;
 }

@@ -31,10 +31,10 @@ logs::Log four_hours() {
     channel.name = name;
     channel.unit = unit;
     channel.unit_from_file = unit != logs::ChannelUnit::unknown;
-    for (int i = 0; i <= 240; ++i) {
-      channel.ms.push_back(noon_ms + i * 60'000);
-      channel.values.push_back(212.0);
-    }
+    std::vector<std::int64_t> ms;
+    for (int i = 0; i <= 240; ++i) ms.push_back(noon_ms + i * 60'000);
+    channel.values.assign(ms.size(), 212.0);
+    channel.ms = std::move(ms);
     log.channels.push_back(channel);
   }
   log.channels[0].values[3] = std::nan("");
@@ -224,7 +224,9 @@ TEST(Assemble, KeepsOffsetsWhereTheLogsHaveNoDate) {
   auto log = four_hours();
   log.stamps = logs::Stamps::elapsed;
   for (auto& channel : log.channels) {
-    for (auto& ms : channel.ms) ms -= noon_ms;
+    std::vector<std::int64_t> since(channel.ms.begin(), channel.ms.end());
+    for (auto& ms : since) ms -= noon_ms;
+    channel.ms = std::move(since);
   }
   const auto made = assembled(head + one_probe + "[[stint]]\nsetting='A'\nfrom='0:35'\n", log);
   ASSERT_TRUE(made) << made.error().what;

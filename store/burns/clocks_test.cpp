@@ -28,10 +28,10 @@ logs::Log log_of(std::int64_t from_ms, int samples, std::int64_t every_ms,
   log.interval_s = static_cast<double>(every_ms) / 1000.0;
   logs::LogChannel channel;
   channel.name = "A1";
-  for (int i = 0; i < samples; ++i) {
-    channel.ms.push_back(from_ms + i * every_ms);
-    channel.values.push_back(250.0);
-  }
+  std::vector<std::int64_t> stamps_ms;
+  for (int i = 0; i < samples; ++i) stamps_ms.push_back(from_ms + i * every_ms);
+  channel.values.assign(stamps_ms.size(), 250.0);
+  channel.ms = std::move(stamps_ms);
   log.channels.push_back(channel);
   return log;
 }

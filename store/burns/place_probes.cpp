@@ -159,7 +159,7 @@ void deal_out(logs::LogChannel& channel, const LogClock& clock, const std::vecto
   std::vector<double> seconds;
   seconds.reserve(channel.ms.size());
   for (const auto ms : channel.ms) seconds.push_back(clock.seconds(ms));
-  channel.ms = {};
+  channel.ms.clear();
   auto values = std::exchange(channel.values, {});
   for (const auto& user : users) {
     const auto first = std::ranges::lower_bound(seconds, user.from_s) - seconds.begin();
@@ -285,7 +285,7 @@ Result<void> place_probes(const Moments& moments, std::vector<logs::Log>& logs, 
   tell_unused(document, logs, *users, assumed);
   for (auto& log : logs) {
     for (auto& channel : log.channels) {
-      channel.ms = {};
+      channel.ms.clear();
       channel.values = {};
     }
   }

@@ -41,13 +41,14 @@ bool holds_states(const ColumnLook& look) {
   });
 }
 
-/// Whether one stamp stands beside different names.
+/// Whether stamps stand beside different names, in half of the rows or more.
 bool stamps_come_again(const Sample& sample, std::size_t time, std::size_t name) {
   std::map<std::string, std::set<std::string>> names_at;
-  for (const auto* record : body_of(sample)) {
-    names_at[record->cells[time]].insert(record->cells[name]);
-  }
-  return std::ranges::any_of(names_at, [](const auto& entry) { return entry.second.size() > 1; });
+  const auto body = body_of(sample);
+  for (const auto* record : body) names_at[record->cells[time]].insert(record->cells[name]);
+  const auto again = std::ranges::count_if(
+      body, [&](const SampleRecord* record) { return names_at[record->cells[time]].size() > 1; });
+  return static_cast<std::size_t>(again) * 2 >= body.size();
 }
 
 struct Candidates {

@@ -156,18 +156,15 @@ bool settle_order(const std::filesystem::path& path, Shape& shape) {
   RecordWalk walk(*text, shape);
   Splitter splitter(shape.delimiter);
   const auto column = static_cast<std::size_t>(shape.time.form.column);
+  OrderVotes votes;
   while (walk.more()) {
     const auto record = walk.record();
     const auto& cells = splitter.split(record);
-    const auto shown = column < cells.size() ? order_shown(cells[column]) : OrderShown::same;
-    if (shown == OrderShown::day_first || shown == OrderShown::month_first) {
-      shape.time.form.order =
-          shown == OrderShown::day_first ? DateOrder::day_first : DateOrder::month_first;
-      return true;
-    }
+    if (column < cells.size()) votes.count(cells[column]);
     walk.pass(record.size(), std::ranges::count(record, '\n'));
   }
-  return false;
+  shape.time.form.order = votes.shown().value_or(DateOrder::day_first);
+  return votes.shown().has_value();
 }
 
 void tell_time(const Clock& clock, const Shape& shape, const Hints& hints, Log& log) {

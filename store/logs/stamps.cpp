@@ -117,9 +117,8 @@ bool three_numbers(Cursor& c, int first, std::size_t first_digits, DateOrder ord
   }
   if (third_digits != 2 && third_digits != 4) return false;
   const int year = third_digits == 2 ? 2000 + third : third;
+  out.year_last = true;
   out.order_matters = first != second;
-  out.first = first;
-  out.second = second;
   const bool day_first = order == DateOrder::day_first;
   return set_date(year, day_first ? second : first, day_first ? first : second, out);
 }

@@ -13,12 +13,11 @@ struct Stamp {
   bool has_clock = false;
   bool has_offset = false;     ///< Z, UTC or ±hh:mm
   bool meridiem = false;       ///< AM or PM
+  bool year_last = false;      ///< three numbers, the year at the end
   bool order_matters = false;  ///< numbers for day and month that differ, year at the end
-  int first = 0;               ///< the two numbers whose order is in question
-  int second = 0;
-  std::int64_t days = 0;      ///< date, since 1970-01-01
-  std::int64_t clock_ms = 0;  ///< since midnight, or since the start: may reach past 24 h
-  int offset_min = 0;         ///< east of UTC
+  std::int64_t days = 0;       ///< date, since 1970-01-01
+  std::int64_t clock_ms = 0;   ///< since midnight, or since the start: may reach past 24 h
+  int offset_min = 0;          ///< east of UTC
 
   // Where the parts stand, for reading the next row of the same shape quickly.
   std::size_t clock_at = 0;  ///< first digit of the hour

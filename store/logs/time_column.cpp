@@ -61,24 +61,18 @@ void settle_clock(const Sample& sample, const Header& header, TimeForm& form) {
 
 void settle_order(const Sample& sample, const Header& header, const Hints& hints,
                   TimeColumn& time) {
-  bool open = false;
-  time.form.order = DateOrder::day_first;
+  OrderVotes votes;
   for (std::size_t i = header.first_data; i < sample.records.size(); ++i) {
     const auto& cells = sample.records[i].cells;
-    if (static_cast<std::size_t>(time.form.column) >= cells.size()) continue;
-    const auto shown = order_shown(cells[static_cast<std::size_t>(time.form.column)]);
-    if (shown == OrderShown::day_first || shown == OrderShown::month_first) {
-      time.form.order =
-          shown == OrderShown::day_first ? DateOrder::day_first : DateOrder::month_first;
-      time.numbers_ordered = true;
-      open = false;
-      break;
-    }
-    open = open || shown == OrderShown::neither;
+    const auto column = static_cast<std::size_t>(time.form.column);
+    if (column < cells.size()) votes.count(cells[column]);
   }
-  time.numbers_ordered = time.numbers_ordered || open;
-  time.order_open = open && !hints.date;
-  if (hints.date) time.form.order = *hints.date;
+  // A few broken dates in a file of year-first ones ask nothing.
+  time.numbers_ordered = votes.year_last * 2 > votes.dates;
+  const auto otherwise = time.numbers_ordered ? DateOrder::day_first : DateOrder::year_first;
+  time.form.order = hints.date ? *hints.date : votes.shown().value_or(otherwise);
+  if (!time.numbers_ordered && !hints.date) time.form.order = DateOrder::year_first;
+  time.order_open = time.numbers_ordered && votes.open > 0 && !votes.shown() && !hints.date;
 }
 
 void settle_number(const ColumnLook& look, const Header& header, TimeColumn& time) {
@@ -154,13 +148,24 @@ Result<TimeColumn> settled(const Sample& sample, const std::vector<ColumnLook>& 
 
 }  // namespace
 
-OrderShown order_shown(std::string_view cell) {
+void OrderVotes::count(std::string_view cell) {
   Stamp stamp;
-  const bool day_first = parse_stamp(cell, DateOrder::day_first, stamp) && stamp.has_date;
-  if (day_first && !stamp.order_matters) return OrderShown::same;
-  const bool month_first = parse_stamp(cell, DateOrder::month_first, stamp) && stamp.has_date;
-  if (day_first == month_first) return day_first ? OrderShown::neither : OrderShown::same;
-  return day_first ? OrderShown::day_first : OrderShown::month_first;
+  const bool by_day = parse_stamp(cell, DateOrder::day_first, stamp) && stamp.has_date;
+  bool last = by_day && stamp.year_last;
+  const bool matters = !by_day || stamp.order_matters;
+  const bool by_month = parse_stamp(cell, DateOrder::month_first, stamp) && stamp.has_date;
+  last = last || (by_month && stamp.year_last);
+  if (!by_day && !by_month) return;
+  ++dates;
+  year_last += last;
+  day_first += by_day && !by_month;
+  month_first += by_month && !by_day;
+  open += by_day && by_month && matters;
+}
+
+std::optional<DateOrder> OrderVotes::shown() const {
+  if (day_first == 0 && month_first == 0) return std::nullopt;
+  return day_first >= month_first ? DateOrder::day_first : DateOrder::month_first;
 }
 
 Result<TimeColumn> find_time(const Sample& sample, const std::vector<ColumnLook>& looks,

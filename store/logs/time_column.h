@@ -1,6 +1,9 @@
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/result.h"
@@ -25,9 +28,18 @@ struct TimeColumn {
 Result<TimeColumn> find_time(const Sample& sample, const std::vector<ColumnLook>& looks,
                              const Header& header, const Hints& hints);
 
-/// Which of day and month comes first, as far as one cell shows it: `neither` where both readings
-/// are dates, `same` where the order makes no difference (or the cell is no date).
-enum class OrderShown { neither, same, day_first, month_first };
-OrderShown order_shown(std::string_view cell);
+/// Dates with the year at the end, and which order of day and month they show: a first number above
+/// 12 is a day, a second above 12 too.
+struct OrderVotes {
+  std::int64_t dates = 0;      ///< all dates seen
+  std::int64_t year_last = 0;  ///< of these, with the year at the end
+  std::int64_t day_first = 0;
+  std::int64_t month_first = 0;
+  std::int64_t open = 0;  ///< that may be read two ways
+
+  void count(std::string_view cell);
+  /// The order that more dates show; nullopt: none shows one.
+  std::optional<DateOrder> shown() const;
+};
 
 }  // namespace pitwright::logs

@@ -93,7 +93,8 @@ struct Tail {
 Tail tail_of(std::string_view name) {
   const auto at = name.find_last_of("_ ,.-");
   if (at == name.npos) return {{}, name, '\0'};
-  return {trimmed(name.substr(0, at)), trimmed(name.substr(at + 1)), name[at]};
+  const auto stem = trimmed(name.substr(0, at));
+  return {stem, trimmed(name.substr(at + 1)), stem.ends_with(',') ? ',' : name[at]};
 }
 
 bool is_single_letter(std::string_view word) {
