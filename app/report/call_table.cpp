@@ -51,7 +51,7 @@ std::vector<const call::SpotCall*> spots_in_order(const call::Report& report) {
 /// Whether a change of this spot deserves a look.
 bool is_notable(const call::SpotCall& spot) {
   return std::ranges::any_of(spot.runs.changes, [](const call::Change& change) {
-    return change.word != call::Word::no_odds;
+    return change.word != call::Word::no_odds && change.word != call::Word::muddled;
   });
 }
 
@@ -184,7 +184,7 @@ std::string call_table(const CallView& view, bool every_spot) {
   }
   text += "\n" + table_text(corner, labels_of(change_rows), changes, page_width);
   if (quiet > 0) {
-    text += fmt::format("No odds in any change at {} {}spots; --explain lists them.\n", quiet,
+    text += fmt::format("No odds, or muddled, at {} {}spots; --explain lists them.\n", quiet,
                         spots.empty() ? "" : "more ");
   }
   return text;

@@ -42,7 +42,7 @@ TEST(CallText, LeavesQuietSpotsOfACrowdOutOfTheChangesAndCountsThem) {
   const auto sample = samples::crowded_chamber();
   const CallView view{sample.report, sample.burn, Scale::fahrenheit};
   const auto brief = call_text(view, false);
-  EXPECT_THAT(brief, HasSubstr("No odds in any change at 64 spots; --explain lists them."));
+  EXPECT_THAT(brief, HasSubstr("No odds, or muddled, at 64 spots; --explain lists them."));
   EXPECT_GT(std::ranges::count(call_text(view, true), '\n'),
             std::ranges::count(brief, '\n') + std::ptrdiff_t{3} * 64);
 }
