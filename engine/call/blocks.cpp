@@ -84,12 +84,18 @@ struct Span {
   int stint, first, last;
 };
 
-/// The window's moments as spans of about `length` moments each.
+/// The window's moments as spans of `length` moments, whole swings, counted from the window's end; a
+/// rest of at least two fifths of a block is a span of its own, a smaller one is dropped where
+/// there is a swing and spread over the others where there is none.
 std::vector<Span> cut(int stint, int first, int last, double length, bool whole) {
+  constexpr double worth_keeping = 0.4, rounding = 0.02;
   const int window = last - first;
-  const int count = std::max(1, static_cast<int>(std::floor(window / length + 0.02)));
-  const double each = window < length || !whole ? static_cast<double>(window) / count : length;
+  const int count = static_cast<int>(std::floor(window / length + rounding));
+  if (count == 0) return {{stint, first, last}};
+  const double each = whole ? length : static_cast<double>(window) / count;
   std::vector<Span> spans;
+  const int whole_from = std::max(first, last - static_cast<int>(std::lround(count * each)));
+  if (whole_from - first >= worth_keeping * length) spans.push_back({stint, first, whole_from});
   for (int k = count; k > 0; --k) {
     const int from = std::max(first, last - static_cast<int>(std::lround(k * each)));
     const int to = last - static_cast<int>(std::lround((k - 1) * each));
@@ -184,29 +190,40 @@ std::vector<Block> cut_blocks(const Panel& panel, const Windows& windows, const 
   return blocks;
 }
 
+namespace {
+
+/// Mean of exp(-t / lag) over [from, to].
+double mean_decay(double lag_s, double from, double to) {
+  if (!(lag_s > 0.0)) return 0.0;
+  return lag_s / (to - from) * (std::exp(-from / lag_s) - std::exp(-to / lag_s));
+}
+
+/// Mean over [from, to] after a change of the part of it that is still to come.
+double mean_rest(const Settling& settling, double from, double to) {
+  return (1.0 - settling.late_share) * mean_decay(settling.lag_s, from, to) +
+         settling.late_share * mean_decay(settling.late_lag_s, from, to);
+}
+
+}  // namespace
+
 Eigen::MatrixXd settling_rows(const std::vector<Block>& blocks, const Panel& panel,
-                              const Windows& windows, double lag_s) {
+                              const Windows& windows, const Settling& settling) {
   const auto settings = static_cast<Eigen::Index>(windows.settings.size());
   Eigen::MatrixXd rows = Eigen::MatrixXd::Zero(std::ssize(blocks), settings);
-  Eigen::VectorXd at_start = Eigen::VectorXd::Zero(settings);
-  for (int i = 0; i < std::ssize(windows.stints); ++i) {
-    const auto& stint = windows.stints[static_cast<std::size_t>(i)];
-    const Eigen::VectorXd end = Eigen::VectorXd::Unit(settings, stint.setting);
-    if (i == 0) at_start = end;
-    for (int b = 0; b < std::ssize(blocks); ++b) {
-      const auto& block = blocks[static_cast<std::size_t>(b)];
-      if (block.stint != stint.index) continue;
-      const double from = std::max(0.0, panel.start_s + block.first * panel.step_s - stint.from_s);
-      const double to = std::max(from + 1e-9, panel.start_s + block.last * panel.step_s - stint.from_s);
-      const double left =
-          lag_s > 0.0 ? lag_s / (to - from) * (std::exp(-from / lag_s) - std::exp(-to / lag_s)) : 0.0;
-      rows.row(b) = (end + left * (at_start - end)).transpose();
+  for (int b = 0; b < std::ssize(blocks); ++b) {
+    const auto& block = blocks[static_cast<std::size_t>(b)];
+    const double from_s = panel.start_s + block.first * panel.step_s;
+    const double to_s = std::max(from_s + 1e-6, panel.start_s + block.last * panel.step_s);
+    rows(b, windows.stints.front().setting) = 1.0;
+    for (std::size_t k = 1; k < windows.stints.size(); ++k) {
+      const auto& stint = windows.stints[k];
+      const int before = windows.stints[k - 1].setting;
+      if (stint.setting == before || stint.from_s >= to_s) continue;
+      const double since = std::max(0.0, from_s - stint.from_s);
+      const double come = 1.0 - mean_rest(settling, since, since + to_s - from_s);
+      rows(b, stint.setting) += come;
+      rows(b, before) -= come;
     }
-    const double next_s = i + 1 < std::ssize(windows.stints)
-                              ? windows.stints[static_cast<std::size_t>(i) + 1].from_s
-                              : stint.to_s;
-    const double left = lag_s > 0.0 ? std::exp(-std::max(0.0, next_s - stint.from_s) / lag_s) : 0.0;
-    at_start = end + left * (at_start - end);
   }
   std::vector<char> counted(windows.settings.size(), 0);
   for (const auto& block : blocks) counted[static_cast<std::size_t>(block.setting)] = 1;

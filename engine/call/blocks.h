@@ -35,9 +35,10 @@ Moments find_moments(const Panel& panel, const Windows& windows);
 /// Cuts what counts of every stint into blocks.
 ///   Length: the swing's period times the smallest whole number that makes it 3 min or more; 5 min
 ///   where there is no steady swing; longer where a burn would need more than `most` blocks.
-///   With a swing, what is left over is dropped from the start of the window, where settling is
-///   least done; without one, blocks are stretched to fill the window. A window shorter than one
-///   block is one block, noisier by its length and by what a part of a swing leaves in its mean.
+///   With a swing, blocks are counted from the window's end; what is left over at its start is a
+///   block of its own from two fifths of a block on, noisier by its length and by what a part of a
+///   swing leaves in its mean, and is dropped below that. A window shorter than a block is one such
+///   block. Without a swing, blocks are stretched to fill the window.
 ///   A block with under 60 % good moments is dropped.
 /// `only_closed`: leave out stints that are not closed yet.
 std::vector<Block> cut_blocks(const Panel& panel, const Windows& windows, const Moments& moments,
@@ -50,13 +51,21 @@ double standard_block_s(const Swing& swing);
 /// without counted time between two of one setting does not join them: something was moved.
 std::vector<int> stretches(const Windows& windows);
 
-/// Share of each setting in each block when the chamber approaches the end value of its setting
-/// exponentially: within a stint of setting k that began at t_0,
-///   r(t) = e_k + (r(t_0) - e_k) exp(-(t - t_0) / lag)
-/// averaged over the block and chained over the stints; the first stint starts settled. Shares sum
-/// to 1. A setting without a block of its own lends its share to the block's own setting.
+/// How a change comes in: most of it with the chamber's lag, a late share with the lag of the metal
+/// and the walls behind it.
+///   rest(t) = (1 - late_share) exp(-t / lag) + late_share exp(-t / late_lag)
+struct Settling {
+  double lag_s = 0.0;  ///< 0: at once
+  double late_share = 0.0;
+  double late_lag_s = 2400.0;
+};
+
+/// Share of each setting in each block, averaged over the block: every change of setting brings in
+/// 1 - rest(t) of the new one and takes as much of the old one away; changes add up. The first stint
+/// starts settled. Shares sum to 1. A setting without a block of its own lends its share to the
+/// block's own setting.
 /// Shapes: result blocks x windows.settings.
 Eigen::MatrixXd settling_rows(const std::vector<Block>& blocks, const Panel& panel,
-                              const Windows& windows, double lag_s);
+                              const Windows& windows, const Settling& settling);
 
 }  // namespace pitwright::call

@@ -1,5 +1,6 @@
 #include "call/measured.h"
 
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -12,6 +13,17 @@ namespace {
 /// Rows that differ by less than this share of a change need no integration over the lag.
 constexpr double same_rows = 2e-3;
 
+/// Late shares as we expect them before the burn: none, metal beside the spots (quarter of an hour),
+/// walls and what lies behind them (most of an hour).
+struct LateShare {
+  double share, lag_s, weight;
+};
+constexpr std::array<LateShare, 5> late_shares = {{{0.0, 2400.0, 0.25},
+                                                   {0.2, 900.0, 0.20},
+                                                   {0.4, 900.0, 0.15},
+                                                   {0.15, 2700.0, 0.20},
+                                                   {0.3, 2700.0, 0.20}}};
+
 Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
                  const std::vector<int>& columns) {
   Layout layout;
@@ -23,16 +35,16 @@ Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Win
   std::vector<int> counted;
   for (int k = 0; k < std::ssize(columns); ++k)
     if (columns[static_cast<std::size_t>(k)] >= 0) counted.push_back(k);
-  const auto nodes = lag_nodes(windows);
+  const auto nodes = settling_nodes(windows);
   double widest = 0.0;
-  for (const double lag_s : nodes.lag_s) {
+  for (const auto& settling : nodes.settling) {
     layout.rows.emplace_back(
-        settling_rows(blocks, panel, windows, lag_s)(Eigen::all, counted));
+        settling_rows(blocks, panel, windows, settling)(Eigen::all, counted));
     widest = std::max(widest, (layout.rows.back() - layout.rows.front()).cwiseAbs().maxCoeff());
   }
   layout.lag_weights = nodes.weight;
   if (widest < same_rows && layout.rows.size() > 1) {
-    layout.rows = {layout.rows[layout.rows.size() / 2]};
+    layout.rows.resize(1);
     layout.lag_weights = {1.0};
   }
   return layout;
@@ -40,11 +52,20 @@ Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Win
 
 }  // namespace
 
-LagNodes lag_nodes(const Windows& windows) {
-  const double lag = windows.lag_s, low = windows.lag_low_s, high = windows.lag_high_s;
-  if (!(lag > 0.0) || !(low > 0.0) || !(high > low)) return {{std::max(lag, 0.0)}, {1.0}};
-  const double reach = std::sqrt(3.0) * 0.5 * std::log(high / low);
-  return {{lag * std::exp(-reach), lag, lag * std::exp(reach)}, {1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0}};
+SettlingNodes settling_nodes(const Windows& windows) {
+  const double lag = std::max(0.0, windows.lag_s), low = windows.lag_low_s, high = windows.lag_high_s;
+  std::vector<std::pair<double, double>> lags = {{lag, 1.0}};
+  if (windows.lag_borrowed && lag > 0.0 && low > 0.0 && high > low) {
+    const double reach = std::sqrt(3.0) * 0.5 * std::log(high / low);
+    lags = {{lag, 2.0 / 3.0}, {lag * std::exp(-reach), 1.0 / 6.0}, {lag * std::exp(reach), 1.0 / 6.0}};
+  }
+  SettlingNodes nodes;
+  for (const auto& [lag_s, weight] : lags)
+    for (const auto& late : late_shares) {
+      nodes.settling.push_back({lag_s, late.share, late.lag_s});
+      nodes.weight.push_back(weight * late.weight);
+    }
+  return nodes;
 }
 
 bool Measured::has(int setting) const {

@@ -48,11 +48,13 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
                               const Windows& windows, const Eigen::MatrixXd& y,
                               const ScaleGrid& grid = {});
 
-/// The nodes over which the lag is integrated: three, at the Gauss-Hermite places of a normal law of
-/// its logarithm with the windows' 68 % range; one where they would give the same rows.
-struct LagNodes {
-  std::vector<double> lag_s, weight;
+/// The ways of settling over which the model is integrated: the chamber's lag as the windows found it
+/// (where they had to borrow it, three, at the Gauss-Hermite places of a normal law of its logarithm
+/// with their 68 % range), each with several late shares.
+struct SettlingNodes {
+  std::vector<Settling> settling;
+  std::vector<double> weight;
 };
-LagNodes lag_nodes(const Windows& windows);
+SettlingNodes settling_nodes(const Windows& windows);
 
 }  // namespace pitwright::call

@@ -15,6 +15,9 @@ namespace {
 
 /// Chance that the second looks of a burn muddle anything without cause, over all their tests.
 constexpr double second_look_error = 0.02;
+/// Share of what matters that must still be to come of a warm-up before it spoils a comparison; less
+/// is within what the model's drift explains.
+constexpr double material_rest = 0.5;
 
 bool contains(const std::vector<int>& values, int value) {
   return std::ranges::find(values, value) != values.end();
@@ -58,13 +61,10 @@ void check_soak(const Evidence& evidence, Report& report) {
     TroubleIndex because = -1;
     for (int i = 0; i < std::ssize(report.troubles); ++i) {
       const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
-      if (trouble.code == TroubleCode::still_warming && is_about(trouble, stint)) because = i;
+      if (trouble.code == TroubleCode::still_warming && is_about(trouble, stint) &&
+          trouble.amount > material_rest * evidence.matters_k)
+        because = i;
     }
-    const auto& soaked_at_s = evidence.windows.soaked_at_s;
-    if (because < 0 && soaked_at_s && *stint.counted_from_s < *soaked_at_s)
-      because = add(report, {TroubleKind::soak, TroubleCode::still_warming,
-                             report.settings[static_cast<std::size_t>(stint.setting)],
-                             stint.counted_from_s, 0.0});
     if (because < 0) continue;
     muddle_all(
         report,
