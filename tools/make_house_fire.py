@@ -46,7 +46,8 @@ burner of constant 250 kW burns in a closed house for {shut} s; then the {door} 
 the burner is turned off. `temps.csv` holds every fifth second of the 64 thermocouples (type K) in eight rooms at eight heights,
 `events.csv` the logged events, both in seconds from ignition.
 
-The house plays the pit, its openings are the adjustments, each height is a grate. Nothing was tidied: where a thermocouple is
+The house plays the pit, its openings are the adjustments, each height is a grate (named, like the spots, by
+the depth below the ceiling). Nothing was tidied: where a thermocouple is
 broken it stays in, and the tool must find it. The rooms were still warming when the first door was opened: expect "muddled".
 
     ./run call examples/{folder}
@@ -81,7 +82,7 @@ def grates(positions):
 def probes(positions):
     for row in positions:
         room, depth = row["channel"].split(" Temperature ")[0], depth_of(row["channel"])
-        yield (f'\n[[probe]]\nchannel = "{row["channel"]}"\nspot    = "{room.lower()}, {depth} down"\n'
+        yield (f'\n[[probe]]\nchannel = "{row["channel"]}"\nspot    = "{room.lower()} {depth}"\n'
                f'grate   = "{depth} down"\nx = "{row["x_m"]} m"\ny = "{row["y_m"]} m"\n')
 
 

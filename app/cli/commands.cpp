@@ -4,7 +4,10 @@
 
 #include <fmt/core.h>
 
+#include "cli/cmd_begin.h"
 #include "cli/cmd_call.h"
+#include "cli/cmd_logs.h"
+#include "cli/cmd_rehearse.h"
 
 namespace pitwright::cli {
 
@@ -14,7 +17,7 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-  return {call_command(cli)};
+  return {begin_command(cli), logs_command(cli), call_command(cli), rehearse_command(cli)};
 }
 
 }  // namespace pitwright::cli

@@ -29,10 +29,11 @@ std::string entry(std::string_view label, const std::string& text, int label_wid
 }
 
 std::string title_text(const CallView& view) {
-  std::string under = clean_name(view.burn.pit.name);
+  const auto title = clean_name(view.burn.title);
+  auto under = clean_name(view.burn.pit.name);
+  if (under == title) under.clear();
   const auto day = day_text(view.burn);
   if (!day.empty()) under += (under.empty() ? "" : ", ") + day;
-  const auto title = clean_name(view.burn.title);
   return (title.empty() ? "" : title + "\n") + (under.empty() ? "" : under + "\n");
 }
 
@@ -139,6 +140,11 @@ std::string trouble_list(const CallView& view) {
   return text;
 }
 
+bool is_hopeless(const call::Change* change) {
+  const bool open = change->word == call::Word::not_yet || change->word == call::Word::too_close;
+  return open && !change->needs_stints;
+}
+
 /// Under the table: what its rows and words mean.
 std::string legend_text(const CallView& view) {
   std::string text = "In brackets the 95 % range. ";
@@ -162,6 +168,7 @@ std::string legend_text(const CallView& view) {
     return change->word == call::Word::not_yet || change->word == call::Word::too_close;
   });
   if (open) text += " \"2 more\": two more stints would probably settle it.";
+  if (std::ranges::any_of(changes, is_hopeless)) text += " \"Over 12\": probably none will.";
   std::string block;
   for (const auto& line : wrapped(text, page_width)) block += line + "\n";
   return block;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "base/expects.h"
 
@@ -17,6 +18,23 @@ bool any_is(const Changes& changes, Word word) {
 bool all_are(const Changes& changes, Word word) {
   return !changes.empty() &&
          std::ranges::all_of(changes, [&](const Change* change) { return change->word == word; });
+}
+
+Changes unspoiled(const Changes& changes) {
+  Changes kept;
+  std::ranges::copy_if(changes, std::back_inserter(kept),
+                       [](const Change* change) { return change->word != Word::muddled; });
+  return kept;
+}
+
+Changes changes_among(const call::Quantity& quantity, const std::vector<int>& settings) {
+  Changes found;
+  for (const auto& change : quantity.changes) {
+    if (std::ranges::count(settings, change.from) && std::ranges::count(settings, change.to)) {
+      found.push_back(&change);
+    }
+  }
+  return found;
 }
 
 Changes joined(Changes first, const Changes& second) {

@@ -14,6 +14,12 @@ bool any_is(const Changes& changes, call::Word word);
 /// False for no changes: nothing was said.
 bool all_are(const Changes& changes, call::Word word);
 
+/// Those that trouble did not spoil.
+Changes unspoiled(const Changes& changes);
+
+/// All changes of a quantity between two of these settings.
+Changes changes_among(const call::Quantity& quantity, const std::vector<int>& settings);
+
 Changes joined(Changes first, const Changes& second);
 
 /// Of all tilts, of all spots' runs, or of one quantity: the change between two settings.

@@ -2,14 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "report/call_words.h"
 #include "report/degrees.h"
-#include "report/trouble_words.h"
 
 namespace pitwright::report {
 namespace {
@@ -21,24 +19,12 @@ std::string hotter_or_cooler(const Change& change) {
   return change.estimate->value < 0 ? "cooler" : "hotter";
 }
 
-/// Troubles behind these changes, in the order of the list, each once.
-std::set<call::TroubleIndex> causes_of(const CallView& view, const Changes& changes) {
-  std::set<call::TroubleIndex> causes;
-  for (const auto* change : changes) {
-    if (change->word != Word::muddled) continue;
-    for (const auto index : change->because) {
-      if (index >= 0 && index < std::ssize(view.report.troubles)) causes.insert(index);
-    }
-  }
-  return causes;
-}
-
 }  // namespace
 
 std::string level_clause(const CallView& view, int from, int to) {
   const auto* change = change_between(view.report.level, from, to);
   if (change == nullptr) return "";
-  if (change->word == Word::muddled) return muddled_clause(view, "The level is", {change});
+  if (change->word == Word::muddled) return "";
   if (change->word == Word::no_odds) {
     return fmt::format("No odds in the level of the whole chamber: nothing bigger than {}.",
                        limit_text(largest_open_k({change}), view.scale));
@@ -86,24 +72,6 @@ std::string dial_clause(const CallView& view, int from, int to) {
                         : std::string();
   return fmt::format("The dial gap goes{}, a change of {}: clear.", gaps,
                      spoken_change(*change->estimate, view.scale));
-}
-
-std::string muddled_clause(const CallView& view, const std::string& what, const Changes& changes) {
-  if (!any_is(changes, Word::muddled)) return "";
-  std::string reasons, mends;
-  constexpr int told = 2;
-  int count = 0;
-  for (const auto index : causes_of(view, changes)) {
-    if (++count > told) break;
-    const auto& trouble = view.report.troubles[static_cast<std::size_t>(index)];
-    const auto reason = trouble_reason(trouble, view.burn, view.scale);
-    const auto mend = as_sentence(trouble_mend(trouble));
-    reasons += (reasons.empty() ? "" : "; ") + reason;
-    if (!mend.empty() && mends.find(mend) == std::string::npos) mends += " " + mend;
-  }
-  const auto head = what.empty() ? std::string("Muddled") : what + " muddled";
-  if (reasons.empty()) return head + ".";
-  return as_sentence(head + ": " + reasons) + mends;
 }
 
 }  // namespace pitwright::report

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "report/change_sets.h"
 
@@ -27,7 +28,11 @@ std::string dial_clause(const CallView& view, int from, int to);
 /// Why the level may have followed a tilt: a controller feeds by the sensor on its own side.
 std::string sensor_clause(const CallView& view, int from, int to);
 
-/// "<what> muddled: <reasons>. <what would mend it>." of the changes given that are muddled.
-std::string muddled_clause(const CallView& view, const std::string& what, const Changes& changes);
+/// What of these settings' questions is muddled, by what, and what would mend it: questions that
+/// the same troubles spoiled are told together.
+std::string muddled_clause(const CallView& view, const std::vector<int>& settings);
+
+/// "<head>: <reasons>. <what would mend it>." of the troubles behind these changes.
+std::string spoiled_text(const CallView& view, const std::string& head, const Changes& changes);
 
 }  // namespace pitwright::report

@@ -28,21 +28,23 @@ std::string_view way(call::Axis axis, bool positive) {
   std::unreachable();
 }
 
-/// "Against A, B moves the heat 14° from left to right (12 to 16) and ...: clear."
-std::string clear_tilts(const CallView& view, int from, int to) {
-  std::vector<std::pair<double, std::string>> moves;
+/// "Against A, B moves the heat 14° from left to right (12 to 16) and ...", of the tilts with this
+/// word, the largest first; empty where there is none. Of open tilts only those that lean.
+std::string tilts_text(const CallView& view, int from, int to, Word word, std::string_view moves) {
+  std::vector<std::pair<double, std::string>> told;
   for (const auto& tilt : view.report.tilts) {
     const auto* change = change_between(tilt.tilt, from, to);
-    if (change == nullptr || change->word != Word::clear || !change->estimate) continue;
-    moves.emplace_back(-std::abs(change->estimate->value),
-                       heat_moved(tilt.axis, *change->estimate, view.scale));
+    if (change == nullptr || change->word != word || !change->estimate) continue;
+    if (word == Word::not_yet && !leans(*change)) continue;
+    told.emplace_back(-std::abs(change->estimate->value),
+                      heat_moved(tilt.axis, *change->estimate, view.scale));
   }
-  if (moves.empty()) return "";
-  std::ranges::sort(moves);
+  if (told.empty()) return "";
+  std::ranges::sort(told);
   std::string text;
-  for (const auto& [size, move] : moves) text += (text.empty() ? "" : " and ") + move;
-  return fmt::format("Against {}, {} moves the heat {}: clear.", spoken_setting(view, from),
-                     spoken_setting(view, to), text);
+  for (const auto& [size, move] : told) text += (text.empty() ? "" : " and ") + move;
+  return fmt::format("Against {}, {} {} the heat {}", spoken_setting(view, from),
+                     spoken_setting(view, to), moves, text);
 }
 
 /// The spots whose runs changed clearly, largest change first.
@@ -74,23 +76,26 @@ std::string clear_spots_text(const CallView& view, int from, int to) {
                      spoken_setting(view, from), tail);
 }
 
-/// The lay where nothing is clear.
-std::string quiet_lay(const CallView& view, const Changes& tilts, const Changes& runs) {
-  const auto lay = joined(tilts, runs);
-  if (all_are(lay, Word::no_odds)) {
-    return fmt::format("No odds in where the heat lies: nothing bigger than {}.",
-                       limit_text(largest_open_k(lay), view.scale));
+/// The lay where nothing is clear; trouble spoiled none of these changes.
+std::string quiet_lay(const CallView& view, int from, int to, const Changes& tilts,
+                      const Changes& runs) {
+  const auto needs = needs_text(hardest(joined(tilts, runs)));
+  const auto matters = size_text(view.burn.matters.kelvins(), view.scale);
+  const auto close = tilts_text(view, from, to, Word::too_close, "moves");
+  if (!close.empty()) {
+    return fmt::format("{}: too close to the {} that matters; {}.", close, matters, needs);
   }
-  const auto needs = needs_text(hardest(lay));
+  const auto leaning = tilts_text(view, from, to, Word::not_yet, "may move");
+  if (!leaning.empty()) return fmt::format("{}, not yet clear; {}.", leaning, needs);
   if (all_are(tilts, Word::no_odds)) {
-    return fmt::format("No odds in the tilt: nothing bigger than {}. Single spots {}; {}.",
+    return fmt::format("No odds in the tilt: nothing bigger than {}. {} for some spots; {}.",
                        limit_text(largest_open_k(tilts), view.scale),
-                       any_is(runs, Word::too_close) ? "are too close to call" : "not yet", needs);
+                       any_is(runs, Word::too_close) ? "Too close" : "Not yet", needs);
   }
-  if (any_is(lay, Word::too_close)) {
+  if (any_is(runs, Word::too_close)) {
     return fmt::format(
-        "Too close: some heat moved, but whether it is the {} that matters is open; {}.",
-        size_text(view.burn.matters.kelvins(), view.scale), needs);
+        "Too close: some spots changed, but whether by the {} that matters is open; {}.", matters,
+        needs);
   }
   return fmt::format("Not yet: whether the heat moved is open; {}.", needs);
 }
@@ -105,15 +110,18 @@ std::string heat_moved(call::Axis axis, const call::Estimate& kelvins, Scale sca
 }
 
 std::string lay_clause(const CallView& view, int from, int to) {
-  const auto tilts = tilt_changes(view, from, to);
-  const auto runs = run_changes(view, from, to);
+  const auto tilts = unspoiled(tilt_changes(view, from, to));
+  const auto runs = unspoiled(run_changes(view, from, to));
   const auto lay = joined(tilts, runs);
   if (lay.empty()) return "";
-  auto text = clear_tilts(view, from, to);
-  if (text.empty()) text = clear_spots_text(view, from, to);
-  const auto muddled = muddled_clause(view, "Where the heat lies is", lay);
-  if (!muddled.empty()) return text.empty() ? muddled : text + " " + muddled;
-  return text.empty() ? quiet_lay(view, tilts, runs) : text;
+  const auto clear = tilts_text(view, from, to, Word::clear, "moves");
+  if (!clear.empty()) return clear + ": clear.";
+  if (any_is(runs, Word::clear)) return clear_spots_text(view, from, to);
+  if (!all_are(lay, Word::no_odds)) return quiet_lay(view, from, to, tilts, runs);
+  const bool whole =
+      lay.size() == tilt_changes(view, from, to).size() + run_changes(view, from, to).size();
+  return fmt::format("No odds in {}where the heat lies: nothing bigger than {}.",
+                     whole ? "" : "the rest of ", limit_text(largest_open_k(lay), view.scale));
 }
 
 }  // namespace pitwright::report

@@ -30,17 +30,6 @@ std::string listed(const std::vector<std::string>& names) {
   return text;
 }
 
-/// All changes of a quantity between these settings.
-Changes changes_among(const call::Quantity& quantity, const std::vector<int>& settings) {
-  Changes found;
-  for (const auto& change : quantity.changes) {
-    if (std::ranges::count(settings, change.from) && std::ranges::count(settings, change.to)) {
-      found.push_back(&change);
-    }
-  }
-  return found;
-}
-
 Changes lay_among(const CallView& view, const std::vector<int>& settings) {
   Changes found;
   for (const auto& tilt : view.report.tilts) {
@@ -139,7 +128,7 @@ std::string equal_text(const CallView& view, const Evenness& sorted) {
 std::string evenness_clause(const CallView& view, const std::vector<int>& settings) {
   const auto& spread = view.report.spread;
   const auto changes = changes_among(spread, settings);
-  if (any_is(changes, Word::muddled)) return muddled_clause(view, "The spread is", changes);
+  if (any_is(changes, Word::muddled)) return "";
   if (all_are(changes, Word::no_odds)) {
     return fmt::format("No odds in evenness: no two spreads differ by more than {}.",
                        limit_text(largest_open_k(changes), view.scale));
@@ -163,9 +152,9 @@ std::string evenness_clause(const CallView& view, const std::vector<int>& settin
 }
 
 std::string moves_clause(const CallView& view, const std::vector<int>& settings) {
-  const auto lay = lay_among(view, settings);
-  if (any_is(lay, Word::muddled)) return muddled_clause(view, "Where the heat lies is", lay);
-  if (all_are(lay, Word::no_odds)) {
+  const auto all = lay_among(view, settings);
+  const auto lay = unspoiled(all);
+  if (all.size() == lay.size() && all_are(lay, Word::no_odds)) {
     return fmt::format("No odds in where the heat lies: nothing bigger than {}.",
                        limit_text(largest_open_k(lay), view.scale));
   }
@@ -184,17 +173,17 @@ std::string moves_clause(const CallView& view, const std::vector<int>& settings)
   }
   if (!moves.empty()) return listed(moves) + ": clear.";
   if (any_is(lay, Word::clear)) return "Some spots change clearly; the table shows which.";
-  if (lay.empty()) return "";
+  if (lay.empty() || all_are(lay, Word::no_odds)) return "";
   return fmt::format("{} where the heat lies; {}.",
                      any_is(lay, Word::too_close) ? "Too close to call" : "Not yet clear",
                      needs_text(hardest(lay)));
 }
 
 std::string levels_clause(const CallView& view, const std::vector<int>& settings) {
-  const auto changes = changes_among(view.report.level, settings);
+  const auto all = changes_among(view.report.level, settings);
+  const auto changes = unspoiled(all);
   if (changes.empty()) return "";
-  if (any_is(changes, Word::muddled)) return muddled_clause(view, "The level is", changes);
-  if (all_are(changes, Word::no_odds)) {
+  if (all.size() == changes.size() && all_are(changes, Word::no_odds)) {
     return fmt::format("No odds in the level of the whole chamber: nothing bigger than {}.",
                        limit_text(largest_open_k(changes), view.scale));
   }
@@ -208,6 +197,7 @@ std::string levels_clause(const CallView& view, const std::vector<int>& settings
     if (moves.size() == 2) break;
   }
   if (!moves.empty()) return "The whole chamber runs " + listed(moves) + ": clear.";
+  if (all_are(changes, Word::no_odds)) return "";
   const std::string_view word =
       any_is(changes, Word::too_close) ? "Too close to call" : "Not yet clear";
   return fmt::format("{} what the level of the whole chamber does; {}.", word,

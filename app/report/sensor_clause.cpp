@@ -39,6 +39,13 @@ std::optional<double> chamber_size(const Pit& pit, Axis axis) {
   std::unreachable();
 }
 
+/// Whether the burn shows that something feeds the fire by the pit's sensor.
+bool has_controller(const Burn& burn) {
+  return burn.pit.set_point || std::ranges::any_of(burn.probes, [](const Probe& probe) {
+           return probe.role == Role::set || probe.role == Role::drive;
+         });
+}
+
 std::string_view side_name(Axis axis, int side) {
   switch (axis) {
     case Axis::left_right:
@@ -72,13 +79,15 @@ std::optional<int> side_of(const Probe& probe, const Burn& burn, Axis axis) {
   return std::abs(share) < middle_share ? 0 : share > 0 ? 1 : -1;
 }
 
-/// The tilt whose clear change is the largest; nullptr where none is clear.
+/// The tilt that moved most; nullptr where none moved for certain ("clear", or "too close": not
+/// nothing).
 const call::TiltCall* main_tilt(const CallView& view, int from, int to) {
   const call::TiltCall* main = nullptr;
   double largest = 0.0;
   for (const auto& tilt : view.report.tilts) {
     const auto* change = change_between(tilt.tilt, from, to);
-    if (change == nullptr || change->word != Word::clear || !change->estimate) continue;
+    if (change == nullptr || !change->estimate) continue;
+    if (change->word != Word::clear && change->word != Word::too_close) continue;
     if (std::abs(change->estimate->value) <= largest) continue;
     largest = std::abs(change->estimate->value);
     main = &tilt;
@@ -113,20 +122,20 @@ std::string sensor_clause(const CallView& view, int from, int to) {
   const std::string_view fate = up ? "lost" : "gained";
   const auto spot = dial->spot.empty() ? "" : " (" + clean_name(dial->spot) + ")";
   if (!side) {
+    if (!has_controller(view.burn)) return "";
     return fmt::format(
         "Perhaps why: if the pit's own sensor{} sits on the side that {} heat, its controller "
-        "feeds "
-        "{}; give its place to know.",
+        "feeds {}; give its place to know.",
         spot, fate, feeds);
   }
   const double tilt_change = change_between(tilt->tilt, from, to)->estimate->value;
   const bool side_gained = *side * tilt_change > 0;
   if (*side == 0 || side_gained == up) return "";  // the sensor's side does not explain the level
-  return fmt::format(
-      "{}: the pit's own sensor{} sits {}, the side that {} heat, so its controller "
-      "feeds {}.",
-      level->word == Word::not_yet ? "If so, likely why" : "Likely why", spot,
-      side_name(tilt->axis, *side), fate, feeds);
+  return fmt::format("{}: the pit's own sensor{} sits {}, the side that {} heat, so {} feeds {}.",
+                     level->word == Word::not_yet ? "If so, likely why" : "Likely why", spot,
+                     side_name(tilt->axis, *side), fate,
+                     has_controller(view.burn) ? "its controller" : "a controller that follows it",
+                     feeds);
 }
 
 }  // namespace pitwright::report

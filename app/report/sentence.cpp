@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <iterator>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -16,12 +18,25 @@
 namespace pitwright::report {
 namespace {
 
-using call::Word;
-
 std::string run_together(std::initializer_list<std::string> parts) {
   std::string text;
   for (const auto& part : parts) {
     if (!part.empty()) text += (text.empty() ? "" : " ") + part;
+  }
+  return text;
+}
+
+/// Where several parts end with the same "; 2 more stints would probably settle it", the last one
+/// says it for all.
+std::string said_once(const CallView& view, std::string text) {
+  std::set<std::string> needs;
+  for (const auto* change : worded_changes(view.report)) needs.insert("; " + needs_text(*change));
+  for (const auto& need : needs) {
+    auto last = text.rfind(need);
+    for (auto at = text.find(need); at < last; at = text.find(need, at)) {
+      text.erase(at, need.size());
+      last -= need.size();
+    }
   }
   return text;
 }
@@ -72,15 +87,22 @@ std::string one_setting(const CallView& view, int setting) {
       spoken_reading(*estimate_at(view.report.level, setting), view.scale), lay);
 }
 
-/// All questions muddled: what spoiled them is the whole story.
-bool is_all_muddled(const CallView& view) {
-  return all_are(worded_changes(view.report), Word::muddled);
+/// Settings with a change to another that trouble did not spoil.
+std::vector<int> telling_settings(const CallView& view, const std::vector<int>& settings) {
+  const auto changes = unspoiled(worded_changes(view.report));
+  std::vector<int> telling;
+  std::ranges::copy_if(settings, std::back_inserter(telling), [&](int setting) {
+    return std::ranges::any_of(changes, [&](const call::Change* change) {
+      return change->from == setting || change->to == setting;
+    });
+  });
+  return telling;
 }
 
 std::string two_settings(const CallView& view, int from, int to) {
   return run_together({lay_clause(view, from, to), spread_clause(view, from, to),
                        level_clause(view, from, to), sensor_clause(view, from, to),
-                       dial_clause(view, from, to)});
+                       dial_clause(view, from, to), muddled_clause(view, {from, to})});
 }
 
 std::string many_settings(const CallView& view, const std::vector<int>& settings) {
@@ -89,7 +111,25 @@ std::string many_settings(const CallView& view, const std::vector<int>& settings
     sensor = sensor_clause(view, settings[i - 1], settings[i]);
   }
   return run_together({evenness_clause(view, settings), moves_clause(view, settings),
-                       levels_clause(view, settings), sensor});
+                       levels_clause(view, settings), sensor, muddled_clause(view, settings)});
+}
+
+/// What spoiled the settings that tell nothing at all.
+std::string untold_settings(const CallView& view, const std::vector<int>& settings,
+                            const std::vector<int>& telling) {
+  std::string names;
+  for (const int setting : settings) {
+    if (std::ranges::count(telling, setting)) continue;
+    names += (names.empty() ? "" : ", ") + spoken_setting(view, setting);
+  }
+  if (names.empty()) return "";
+  Changes spoiled;
+  for (const auto* change : worded_changes(view.report)) {
+    if (!std::ranges::count(telling, change->from) || !std::ranges::count(telling, change->to)) {
+      spoiled.push_back(change);
+    }
+  }
+  return spoiled_text(view, "every comparison with " + names + " is muddled", spoiled);
 }
 
 }  // namespace
@@ -97,10 +137,12 @@ std::string many_settings(const CallView& view, const std::vector<int>& settings
 std::string sentence(const CallView& view) {
   const auto settings = counted_settings(view.report);
   if (settings.empty()) return nothing_counts(view);
-  if (is_all_muddled(view)) return muddled_clause(view, "", worded_changes(view.report));
   if (settings.size() == 1) return one_setting(view, settings.front());
-  return settings.size() == 2 ? two_settings(view, settings[0], settings[1])
-                              : many_settings(view, settings);
+  const auto telling = telling_settings(view, settings);
+  if (telling.size() < 2) return spoiled_text(view, "muddled", worded_changes(view.report));
+  const auto told = telling.size() == 2 ? two_settings(view, telling[0], telling[1])
+                                        : many_settings(view, telling);
+  return said_once(view, run_together({told, untold_settings(view, settings, telling)}));
 }
 
 }  // namespace pitwright::report

@@ -85,6 +85,53 @@ TEST(Sentence, SaysWhatSpoiledAMuddledCallAndWhatWouldMendIt) {
   EXPECT_THAT(text, Not(HasSubstr("clear")));
 }
 
+TEST(Sentence, TellsWhatStandsApartFromASettingThatIsMuddled) {
+  auto sample = samples::three_baffles();
+  auto& report = sample.report;
+  report.troubles = {{call::TroubleKind::soak, call::TroubleCode::still_warming, "A", {}, 2.0}};
+  const auto spoil = [](call::Quantity& quantity) {
+    for (auto& change : quantity.changes) {
+      if (change.from != 0) continue;
+      change.word = Word::muddled;
+      change.because = {0};
+    }
+  };
+  spoil(report.level);
+  spoil(report.spread);
+  for (auto& spot : report.spots) spoil(spot.runs);
+  for (auto& tilt : report.tilts) spoil(tilt.tilt);
+  const auto text = told(sample);
+  EXPECT_THAT(text,
+              HasSubstr("Against B, C moves the heat 24° from right to left (20 to 28): clear."));
+  EXPECT_THAT(text,
+              HasSubstr("Every comparison with A is muddled: the pit was still heating in A"));
+  EXPECT_THAT(text, Not(HasSubstr("A is out")));
+}
+
+TEST(Sentence, TellsTogetherWhatTheSameTroubleSpoiled) {
+  auto sample = samples::tray_moved();
+  auto& report = sample.report;
+  report.level.changes[0].word = Word::muddled;
+  report.level.changes[0].because = {0};
+  report.spread.changes[0].word = Word::muddled;
+  report.spread.changes[0].because = {0};
+  const auto text = told(sample);
+  EXPECT_THAT(text, HasSubstr("moves the heat 17° from left to right (15 to 19): clear."));
+  EXPECT_THAT(text, HasSubstr("The spread and the level are muddled: the lid was open"));
+}
+
+TEST(Sentence, SaysOnceWhatSeveralQuestionsNeed) {
+  auto sample = samples::damper_opened();
+  for (auto& spot : sample.report.spots) {
+    spot.runs.changes[0].word = Word::not_yet;
+    spot.runs.changes[0].needs_stints = 2;
+  }
+  const auto text = told(sample);
+  const std::string need = "2 more stints would probably settle it";
+  EXPECT_NE(text.find(need), std::string::npos);
+  EXPECT_EQ(text.find(need), text.rfind(need));
+}
+
 TEST(Sentence, HasNoChangeToCallWithOneSetting) {
   const auto text = told(samples::one_position(), Scale::celsius);
   EXPECT_THAT(text, HasSubstr("ran at 131°"));

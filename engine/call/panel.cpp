@@ -106,6 +106,7 @@ void check_missing(const Burn& burn, const std::vector<Column>& columns,
     from_s = std::max(from_s, burn.stints.front().from_s);
     to_s = std::min(to_s, burn.stints.back().to_s);
   }
+  if (to_s <= from_s) return;
   for (const Column& c : columns) {
     const auto places = std::ranges::count_if(
         burn.probes, [&](const Probe& p) { return p.channel == c.probe->channel; });

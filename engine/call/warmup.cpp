@@ -20,6 +20,7 @@ constexpr double effect_sd_k = 15.0;    ///< of a setting
 constexpr double reset_sd_k = 0.4;      ///< of coming back to a setting
 constexpr double rest_sd_k = 15.0;      ///< of the rest at t0
 constexpr double base_sd_k = 500.0;
+constexpr double tau_median_s = 1800.0, tau_log_sd = 0.7;
 
 double normal_cdf(double z) {
   return 0.5 * std::erfc(-z * M_SQRT1_2);
@@ -52,6 +53,13 @@ double noise_of(const WarmupData& d) {
   }
   const double sd = series::robust_sd(second);
   return std::isfinite(sd) ? std::max(0.05, sd) : 0.3;
+}
+
+/// Log-normal: half an hour, a factor of two either way at one sd. Soaks of 20 min in thin steel to
+/// two hours in brick (common practice, no source) are three of these constants.
+double tau_log_prior(double tau_s) {
+  const double z = std::log(tau_s / tau_median_s) / tau_log_sd;
+  return -0.5 * z * z;
 }
 
 double walk_log_prior(double q) {
@@ -105,7 +113,9 @@ Warmup fit_warmup(const WarmupData& d) {
   }
   const double total = log_sum(some);
   for (std::size_t p = 0; p < some.size(); ++p) out.parts[p].weight = std::exp(some[p] - total);
-  out.log_odds = total - std::log(double(taus_s.size())) - log_sum(none);
+  std::vector<double> tau_priors;
+  for (const double tau : taus_s) tau_priors.push_back(tau_log_prior(tau));
+  out.log_odds = total - log_sum(tau_priors) - log_sum(none);
   return out;
 }
 

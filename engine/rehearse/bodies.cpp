@@ -152,8 +152,8 @@ Fire wood_splits(double mean_w, double period_s) {
           .bed_lag_s = 500,
           .flame_lag_s = 120,
           .period_s = period_s,
-          .period_scatter = 0.08,
-          .size_scatter = 0.1,
+          .period_scatter = 0.05,
+          .size_scatter = 0.05,
           .look_gain_per_k = 0.01};
 }
 

@@ -6,6 +6,10 @@
 
 namespace pitwright::rehearse {
 
+double split_period_s(const Fire& fire) {
+  return std::max(1.0, std::round(fire.period_s / tick_s)) * tick_s;
+}
+
 Feeding::Feeding(const Fire& fire, double set_c, double heat_w, double start_s,
                  numeric::Random* human)
     : fire_(fire), set_c_(set_c), human_(human), cycle_start_s_(start_s), next_split_s_(start_s) {
@@ -60,9 +64,9 @@ double Feeding::split_w(double t_s, double sensor_c) {
       std::clamp(look, 0.3, 2.0) * std::max(0.3, 1 + fire_.size_scatter * size_draw);
   const double hurry = sensor_c < set_c_ - 40 ? 0.5 : 1.0;
   const double wait = hurry * std::max(0.3, 1 + fire_.period_scatter * wait_draw);
-  next_split_s_ += fire_.period_s * wait;
+  next_split_s_ += split_period_s(fire_) * wait;
   splits_s_.push_back(t_s);
-  return fire_.high_w * fire_.period_s * size / tick_s;
+  return fire_.high_w * split_period_s(fire_) * size / tick_s;
 }
 
 double Feeding::decided_w(double t_s, double sensor_c) {

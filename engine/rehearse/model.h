@@ -155,4 +155,7 @@ inline bool is_held(const Fire& fire) {
   return fire.kind != FireKind::steady && fire.kind != FireKind::splits;
 }
 
+/// Time from split to split, in whole ticks [s].
+double split_period_s(const Fire& fire);
+
 }  // namespace pitwright::rehearse

@@ -13,6 +13,9 @@ namespace {
 /// Random streams of one burn; Unrest takes 1.
 enum Stream : std::uint64_t { resetting_stream = 2, human_stream = 3, logger_stream = 10 };
 
+// Walls are cooled this long before the burn's zero, so that the air has found its way to them.
+constexpr double cooled_before_s = 600;
+
 const LidOpening* open_lid(const Plan& plan, double t_s) {
   for (const auto& lid : plan.lids) {
     if (t_s >= lid.at_s && t_s < lid.at_s + lid.open_s) return &lid;
@@ -56,8 +59,12 @@ class Session {
     const double run_s = std::max(1800.0, 2 * period_s) + human_.uniform(0, period_s);
     const auto ticks = std::lround(run_s / tick_s);
     pit_.start_soaked(-static_cast<double>(ticks) * tick_s);
-    for (long i = -ticks; i < 0; ++i) advance(static_cast<double>(i) * tick_s);
-    if (plan_.start == Start::short_of_soaked) pit_.cool_walls(plan_.soaked_share);
+    const long cooling =
+        plan_.start == Start::short_of_soaked ? -std::lround(cooled_before_s / tick_s) : 0;
+    for (long i = -ticks; i < 0; ++i) {
+      if (i == cooling) pit_.cool_walls(plan_.soaked_share);
+      advance(static_cast<double>(i) * tick_s);
+    }
   }
 
   /// Advances the tick from t_s.

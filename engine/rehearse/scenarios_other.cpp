@@ -42,6 +42,8 @@ Scenario brick_room_early() {
   m.pit.grates = {{"grate", 0.6}};
   m.set_c = degF(260).celsius();
   m.body = brick_room();
+  m.body.wall_j_k = 30000;  // the skin of the brick that a fire of one afternoon reaches
+  m.body.deep_j_k = 70000;
   m.fire = {.kind = FireKind::steady,
             .high_w = 3600,
             .dead_time_s = 10,
@@ -62,7 +64,7 @@ Scenario brick_room_early() {
   s.kit = plain_kit(m);
   s.plan = plain_plan({"A", "B", "B", "A"}, 2400);
   s.plan.start = Start::short_of_soaked;
-  s.plan.soaked_share = 0.7;
+  s.plan.soaked_share = 0.4;
   return s;
 }
 
@@ -107,6 +109,7 @@ Scenario two_logger_drum() {
   second.thermometers = {channels[3], channels[4], channels[2]};
   second.thermometers[2].channel = "twin";
   channels.erase(channels.begin() + 3, channels.begin() + 5);
+  s.kit.loggers.push_back(second);
   s.plan = plain_plan({"A", "B", "B", "A"}, 2100);
   s.plan.lids = {{3900, 40, true}};
   return s;

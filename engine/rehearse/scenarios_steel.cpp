@@ -27,12 +27,13 @@ void build_barrel(Scenario& s) {
 void light_with_wood(Scenario& s, double mean_w) {
   auto& m = s.model;
   m.fire = wood_splits(mean_w, 1200);
+  m.fire.bed_lag_s = 330;
   m.disturbance = {.gust_m_s = 1.2,
                    .gust_lag_s = 120,
                    .drift_level_k = f_deg(2),
                    .drift_lay_k = f_deg(1),
                    .drift_lag_s = 5400,
-                   .fuel_per_h = -0.012,
+                   .fuel_per_h = -0.025,
                    .resetting_level_k = f_deg(2),
                    .resetting_lay_k = f_deg(1.2)};
 }
@@ -186,7 +187,9 @@ Scenario barrel_front() {
   light_with_wood(s, 2500);
   auto& m = s.model;
   m.disturbance.fuel_per_h = 0;
-  m.fire.look_gain_per_k = 0.03;
+  m.fire.look_gain_per_k = 0.045;
+  m.body.wind_loss_s_m = 0.04;
+  m.body.wind_draught = 0.03;
   const std::vector<double> exposed{-1, -1, 0, 0, 1, 1};
   for (std::size_t i = 0; i < m.spots.size(); ++i)
     m.spots[i].place.wind_k_s_m = f_deg(3) / 5.8 * exposed[i];
@@ -200,7 +203,7 @@ Scenario barrel_front() {
   mast.interval_s = 60;
   mast.rounding = 0.1;
   mast.thermometers = {{.channel = "outside", .role = Role::outside},
-                       {.channel = "wind km/h", .role = Role::wind}};
+                       {.channel = "wind", .role = Role::wind}};
   s.kit.loggers.push_back(mast);
   s.plan = plain_plan({"A", "B", "C", "C", "B", "A"}, 2100);
   s.plan.front = Front{105 * 60, 900, degF(51).celsius(), 8.0};

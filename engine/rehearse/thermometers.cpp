@@ -95,7 +95,9 @@ void LoggerAtWork::take_row(double t_s, double share) {
     record_.cells[i].push_back(cell(i, value, t_s));
   }
   record_.true_s.push_back(t_s);
-  record_.stamp_s.push_back(t_s + logger.clock_ahead_s + logger.clock_drift_s_per_h * t_s / 3600);
+  const double clock_s = t_s + logger.clock_ahead_s + logger.clock_drift_s_per_h * t_s / 3600;
+  const double shown_s = logger.interval_s >= 5 ? 1.0 : 0.1;
+  record_.stamp_s.push_back(std::round(clock_s / shown_s) * shown_s);
 }
 
 void LoggerAtWork::tick(const Burning& pit, double t_s) {

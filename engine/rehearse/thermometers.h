@@ -14,8 +14,9 @@ namespace pitwright::rehearse {
 /// What one logger wrote: one row a sample, one column a thermometer.
 struct LoggerRecord {
   Logger logger;
-  std::vector<double> true_s;              ///< when each row was taken
-  std::vector<double> stamp_s;             ///< what its clock said, same zero
+  std::vector<double> true_s;  ///< when each row was taken
+  std::vector<double>
+      stamp_s;  ///< what its clock said, same zero; whole seconds, tenths below an interval of 5 s
   std::vector<std::vector<double>> cells;  ///< [column][row], its scale, rounded; NaN: see words
   std::map<std::pair<std::size_t, std::size_t>, std::string> words;  ///< [column, row]: a word cell
 };

@@ -6,91 +6,21 @@
 
 #include "base/expects.h"
 #include "rehearse/burning.h"
+#include "rehearse/record.h"
+#include "rehearse/soak.h"
 
 namespace pitwright::rehearse {
 namespace {
 
-constexpr int soak_rounds = 4;
-constexpr double soak_round_s = 900;
 constexpr double least_window_s = 2400;
 constexpr double longest_window_s = 3 * 3600;
 constexpr int least_swings = 4;
-constexpr double least_swing_k = 0.1;
-
-/// Samples of what is averaged, one row a tick: level, dial, heat, plate excess, wall, then spots.
-struct Record {
-  enum Column { level, dial, heat, excess, wall_c, first_spot };
-  std::size_t columns;
-  std::vector<double> rows;
-
-  std::size_t size() const { return rows.size() / columns; }
-  double operator()(std::size_t row, std::size_t column) const {
-    return rows[row * columns + column];
-  }
-  double mean(std::size_t from, std::size_t to, std::size_t column) const {
-    double sum = 0;
-    for (std::size_t r = from; r < to; ++r) sum += (*this)(r, column);
-    return sum / static_cast<double>(to - from);
-  }
-};
-
-void sample(const Burning& pit, Record& record) {
-  const auto& y = pit.state();
-  const auto n = record.columns - Record::first_spot;
-  const auto row = record.rows.size();
-  record.rows.resize(row + record.columns);
-  double sum = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    const double t = pit.spot_c(static_cast<int>(i));
-    record.rows[row + Record::first_spot + i] = t;
-    sum += t;
-  }
-  record.rows[row + Record::level] = sum / static_cast<double>(n);
-  record.rows[row + Record::dial] = pit.sensor_c();
-  record.rows[row + Record::heat] = pit.inputs().heat * y[flame];
-  record.rows[row + Record::excess] = y[plate] - y[air];
-  record.rows[row + Record::wall_c] = y[wall];
-}
-
-struct Cycle {
-  std::vector<std::size_t> crossings;  ///< rows where the signal rises through its middle
-  double size = 0;                     ///< mean peak to trough between them
-};
-
-/// Upward crossings of the mean, armed anew below a quarter of the range.
-Cycle cycle_of(const Record& record, std::size_t column) {
-  Cycle cycle;
-  double low = record(0, column), high = low;
-  for (std::size_t r = 1; r < record.size(); ++r) {
-    low = std::min(low, record(r, column));
-    high = std::max(high, record(r, column));
-  }
-  if (high - low < least_swing_k) return cycle;
-  const double middle = record.mean(0, record.size(), column);
-  const double arm = middle - 0.25 * (middle - low);
-  bool armed = false;
-  double peak = 0, trough = 0, sizes = 0;
-  for (std::size_t r = 0; r < record.size(); ++r) {
-    const double v = record(r, column);
-    peak = std::max(peak, v);
-    trough = std::min(trough, v);
-    if (v < arm) armed = true;
-    if (!armed || v < middle) continue;
-    if (!cycle.crossings.empty()) sizes += peak - trough;
-    cycle.crossings.push_back(r);
-    armed = false;
-    peak = trough = v;
-  }
-  if (cycle.crossings.size() > 1) sizes /= static_cast<double>(cycle.crossings.size() - 1);
-  cycle.size = sizes;
-  return cycle;
-}
 
 /// A hand-fed fire cycles as it is fed; any other as it shows.
 TrueSwing swing_in(const PitModel& model, const Record& record, std::size_t column) {
   TrueSwing swing;
   if (model.fire.kind == FireKind::splits) {
-    const auto rows = static_cast<std::size_t>(std::lround(model.fire.period_s / tick_s));
+    const auto rows = static_cast<std::size_t>(std::lround(split_period_s(model.fire) / tick_s));
     const auto whole = record.size() / rows;
     for (std::size_t k = 0; k < whole; ++k) {
       double low = record(k * rows, column), high = low;
@@ -100,7 +30,7 @@ TrueSwing swing_in(const PitModel& model, const Record& record, std::size_t colu
       }
       swing.size_k += (high - low) / static_cast<double>(whole);
     }
-    if (swing.size_k >= least_swing_k) swing.period_s = model.fire.period_s;
+    if (swing.size_k >= least_swing_k) swing.period_s = split_period_s(model.fire);
     return swing;
   }
   const Cycle cycle = cycle_of(record, column);
@@ -110,38 +40,6 @@ TrueSwing swing_in(const PitModel& model, const Record& record, std::size_t colu
       static_cast<double>(rows) * tick_s / static_cast<double>(cycle.crossings.size() - 1);
   swing.size_k = cycle.size;
   return swing;
-}
-
-double run_ticks(Burning& pit, double t_s, double span_s, Record& record) {
-  const auto ticks = std::lround(span_s / tick_s);
-  for (long i = 0; i < ticks; ++i, t_s += tick_s) {
-    pit.tick(t_s);
-    sample(pit, record);
-  }
-  return t_s;
-}
-
-/// A deep part far from its end would take hours: put it where the wall's mean would bring it.
-void hasten_deep(const PitModel& model, Burning& pit, double wall_mean_c) {
-  const auto& b = model.body;
-  const double out_w_k = b.deep_out_w_k * (1 + b.wind_loss_s_m * model.weather.wind_m_s);
-  pit.state()[deep] = (b.wall_deep_w_k * wall_mean_c + out_w_k * model.weather.outside_c) /
-                      (b.wall_deep_w_k + out_w_k);
-}
-
-double soak(const PitModel& model, Burning& pit, double round_s) {
-  const auto columns = Record::first_spot + model.spots.size();
-  double t_s = 0;
-  for (int round = 0; round < soak_rounds; ++round) {
-    Record record{columns, {}};
-    t_s = run_ticks(pit, t_s, round_s, record);
-    const auto cycle = cycle_of(record, Record::level);
-    const bool cycles = cycle.crossings.size() > 1;
-    const auto from = cycles ? cycle.crossings.front() : 0;
-    const auto to = cycles ? cycle.crossings.back() : record.size();
-    if (round + 1 < soak_rounds) hasten_deep(model, pit, record.mean(from, to, Record::wall_c));
-  }
-  return t_s;
 }
 
 }  // namespace
@@ -190,14 +88,11 @@ SettingTruth truth_at(const PitModel& model, const Setting& setting) {
   pit.use(setting);
   pit.start_soaked(0);
   const bool by_hand = model.fire.kind == FireKind::splits;
-  const double round_s =
-      by_hand ? std::max(1.0, std::ceil(soak_round_s / model.fire.period_s)) * model.fire.period_s
-              : soak_round_s;
-  double t_s = soak(model, pit, round_s);
+  double t_s = soak(model, pit);
 
-  Record record{Record::first_spot + model.spots.size(), {}};
+  Record record(model);
   Cycle cycle;
-  const double piece_s = by_hand ? round_s : 1200;
+  const double piece_s = by_hand ? round_s(model.fire) : 1200;
   for (double window_s = 0; window_s < longest_window_s; window_s += piece_s) {
     t_s = run_ticks(pit, t_s, piece_s, record);
     if (window_s + piece_s < least_window_s) continue;

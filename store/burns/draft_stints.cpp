@@ -149,7 +149,7 @@ Result<std::string> draft_stints(const DraftRequest& request, std::span<const lo
       return fail(ErrorKind::bad_input, "--stint \"{}\" is not after the one before it", one);
     }
     before = told->ms;
-    text += fmt::format("[[stint]]\nsetting = {}\nfrom = {}\n", toml_text(told->setting),
+    text += fmt::format("\n[[stint]]\nsetting = {}\nfrom = {}\n", toml_text(told->setting),
                         written(told->ms, whole, request.timezone));
   }
   return text;

@@ -9,6 +9,7 @@
 namespace pitwright::logs {
 namespace {
 
+using namespace std::string_view_literals;
 using numeric::Random;
 
 constexpr int rows = 120;
@@ -44,7 +45,7 @@ Made make_table(int shape) {
 
 /// Bytes that hurt more than others.
 char nasty_byte(Random& random) {
-  static constexpr std::string_view bytes("\"\n\r,;\t \0\xFF\x80-.eE:TZ0129\"\n", 25);
+  static constexpr std::string_view bytes("\"\n\r,;\t \0\xFF\x80-.eE:TZ0129\"\n"sv);
   return random.below(3) == 0
              ? static_cast<char>(random.below(256))
              : bytes[static_cast<std::size_t>(random.below(static_cast<int>(bytes.size())))];

@@ -22,13 +22,15 @@ std::string lowered(std::string_view text) {
 
 std::vector<std::string> words_of(std::string_view name) {
   std::vector<std::string> words;
-  bool inside = false;
+  bool inside = false, was_small = false;
   for (const char c : name) {
     const char s = small(c);
     const bool letter = s >= 'a' && s <= 'z';
-    if (letter && !inside) words.emplace_back();
+    const bool hump = was_small && c != s;
+    if (letter && (!inside || hump)) words.emplace_back();
     if (letter) words.back() += s;
     inside = letter;
+    was_small = letter && c == s;
   }
   return words;
 }

@@ -10,8 +10,8 @@ namespace pitwright::logs {
 /// ASCII letters made small.
 std::string lowered(std::string_view text);
 
-/// The words of a name in small letters: "Time_Elapsed (s)" gives time, elapsed, s. Signs and
-/// digits part words; "°" and "%" are dropped.
+/// The words of a name in small letters: "Time_Elapsed (s)" and "TimeElapsed s" give time, elapsed,
+/// s. Signs and digits part words and are dropped.
 std::vector<std::string> words_of(std::string_view name);
 
 /// Whether any of `words` is one of `known`.

@@ -26,7 +26,9 @@ TEST(MissingCode, LiesOutsideThePlainRange) {
   }
 }
 
-TEST(Words, ArePartedBySignsAndDigits) {
+TEST(Words, ArePartedBySignsDigitsAndCapitals) {
+  EXPECT_THAT(words_of("TimeElapsed"), testing::ElementsAre("time", "elapsed"));
+  EXPECT_THAT(words_of("TIME"), testing::ElementsAre("time"));
   EXPECT_THAT(words_of("Time_Elapsed (s)2x"), testing::ElementsAre("time", "elapsed", "s", "x"));
 }
 

@@ -1,0 +1,115 @@
+#include "cli/cmd_rehearse.h"
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <sstream>
+#include <string>
+
+#include <fmt/core.h>
+
+#include "rehearsal/burn_files.h"
+#include "rehearse/scenarios.h"
+#include "units/parse.h"
+
+namespace pitwright::cli {
+namespace {
+
+struct Args {
+  std::string pit;
+  std::string directory;
+  std::string plan;
+  std::string dwell;
+  std::string lead;
+  std::string start;
+  std::uint64_t seed = 1;
+  bool truth = false;
+  bool list = false;
+};
+
+void print_list() {
+  for (const auto& known : rehearse::scenario_names())
+    fmt::print("{:<14} {}\n", known.name, known.story);
+}
+
+/// What the options change of a pit's usual plan.
+Result<rehearse::Plan> plan_of(const Args& args, rehearse::Plan plan) {
+  std::optional<double> dwell_s;
+  if (!args.dwell.empty()) {
+    const auto dwell = parse_elapsed(args.dwell);
+    if (!dwell) return fail(ErrorKind::bad_input, "--dwell: {}", dwell.error().what);
+    dwell_s = dwell->count();
+  }
+  if (!args.plan.empty()) {
+    const double each_s = plan.stints.empty() ? 2100 : plan.stints.front().dwell_s;
+    plan.stints.clear();
+    std::istringstream words(args.plan);
+    for (std::string word; words >> word;) plan.stints.push_back({word, each_s});
+  }
+  if (dwell_s) {
+    for (auto& stint : plan.stints) stint.dwell_s = *dwell_s;
+  }
+  if (args.start == "cold") {
+    plan.start = rehearse::Start::cold;
+    plan.lead_s = 3600;
+  } else if (args.start == "soaked") {
+    plan.start = rehearse::Start::soaked;
+  } else if (!args.start.empty()) {
+    return fail(ErrorKind::bad_input, "--start is soaked or cold, not '{}'", args.start);
+  }
+  if (!args.lead.empty()) {
+    const auto lead = parse_elapsed(args.lead);
+    if (!lead) return fail(ErrorKind::bad_input, "--lead: {}", lead.error().what);
+    plan.lead_s = lead->count();
+  }
+  return plan;
+}
+
+void print_made(const rehearse::RehearsedBurn& made, const Args& args) {
+  fmt::print("{}: {} stints, {:.0f} min, {} logs\n", made.burn.title, made.burn.stints.size(),
+             made.burn.stints.back().to_s / 60, made.logs.size());
+  fmt::print("Written to {}. Read it with: pitwright call {}\n", args.directory, args.directory);
+}
+
+int run(const Args& args) {
+  if (args.list) {
+    print_list();
+    return 0;
+  }
+  if (args.pit.empty() || args.directory.empty())
+    return complain(
+        {ErrorKind::bad_input, "rehearse needs a pit and -o DIR; --list shows the built-in pits"});
+  const auto scenario = rehearse::make_scenario(args.pit);
+  if (!scenario) return complain(scenario.error());
+  const auto plan = plan_of(args, scenario->plan);
+  if (!plan) return complain(plan.error());
+  const auto made = rehearse::rehearse(scenario->model, scenario->kit, *plan, args.seed);
+  if (!made) return complain(made.error());
+  rehearsal::WriteOptions options;
+  options.truth = args.truth;
+  options.seed = args.seed;
+  const auto written = rehearsal::write_burn(args.directory, *made, options);
+  if (!written) return complain(written.error());
+  print_made(*made, args);
+  return 0;
+}
+
+}  // namespace
+
+Command rehearse_command(CLI::App& cli) {
+  auto args = std::make_shared<Args>();
+  auto* cmd =
+      cli.add_subcommand("rehearse", "A made-up burn on a pit, for practice, demos and tests");
+  cmd->add_option("pit", args->pit, "A built-in pit by name, such as long-barrel");
+  cmd->add_option("-o,--output", args->directory, "Directory to write the burn to");
+  cmd->add_option("--plan", args->plan, "Settings in order, such as \"A B B A\"");
+  cmd->add_option("--dwell", args->dwell, "Length of each stint, such as 35min");
+  cmd->add_option("--lead", args->lead, "Time recorded before the first stint");
+  cmd->add_option("--start", args->start, "soaked or cold");
+  cmd->add_option("--seed", args->seed, "Which day: the same seed makes the same burn");
+  cmd->add_flag("--truth", args->truth, "Write truth.json too");
+  cmd->add_flag("--list", args->list, "Show the built-in pits");
+  return {cmd, [args] { return run(*args); }};
+}
+
+}  // namespace pitwright::cli
