@@ -232,11 +232,13 @@ Trial run_trial(int design, std::uint64_t number, const TrialOptions& options) {
   const auto burn = rehearse::rehearse(made.model, made.kit, made.plan, number);
   expects(burn.has_value());
 
+  call::Options final_call;
+  final_call.needs_stints = false;
   Trial trial;
   trial.design = design;
   trial.aimed = made.aimed.met;
   const auto started = std::chrono::steady_clock::now();
-  const auto report = call::make_call(burn->burn, {.needs_stints = false});
+  const auto report = call::make_call(burn->burn, final_call);
   trial.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - started).count();
   expects(report.has_value());
   const Known known(burn->truth, report->settings);
