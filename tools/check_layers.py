@@ -2,9 +2,9 @@
 """Names every #include that points up or sideways, and every library used outside its door.
 
 Modules and what they may see come from the `pitwright_module(NAME ... USES ... TEST_USES ...)` and
-`add_executable(NAME ...)` + `target_link_libraries(NAME ...)` lines of engine/, store/ and app/. A file may include its own module's
-headers and those of the modules its own line uses, directly or through them; a *_test.cpp also those of
-TEST_USES. The doors of third-party libraries are in DOORS. --self-test tries the rules on a made-up tree.
+`add_executable(NAME ...)` + `target_link_libraries(NAME ...)` lines of engine/, store/ and app/. A file
+may include its own module's headers and those of the modules its own line uses, directly or through them;
+a *_test.cpp also those of TEST_USES. The doors of third-party libraries are in DOORS. --self-test tries the rules on a made-up tree.
 """
 import pathlib
 import re
@@ -177,7 +177,8 @@ BAD = {  # one change to the good tree -> a word of the complaint it must cause
     "a module that is not used": ({"engine/high/high.cpp": '#include "extra/extra.h"\n'}, "may not see extra"),
     "an include that points up": ({"engine/low/low.h": '#include "high/high.h"\n'}, "may not see high"),
     "TEST_USES outside a test": ({"engine/high/high.h": '#include "extra/extra.h"\n'}, "may not see extra"),
-    "a layer upside down": ({"engine/extra/CMakeLists.txt": "pitwright_module(extra USES documents)"}, "a higher layer"),
+    "a layer upside down": (
+        {"engine/extra/CMakeLists.txt": "pitwright_module(extra USES documents)"}, "a higher layer"),
     "toml++ in a header": ({"store/documents/d.h": "#include <toml++/toml.h>\n"}, "door"),
     "JSON in the engine": ({"engine/low/low.cpp": "#include <nlohmann/json.hpp>\n"}, "door"),
     "CLI11 outside app/cli": ({"store/documents/d.cpp": "#include <CLI/CLI.hpp>\n"}, "door"),

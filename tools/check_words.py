@@ -26,7 +26,8 @@ OUTSIDE = re.compile("|".join((r"\.\./" + r"shared\b", r"(?<![\w.])/" + r"work/"
 LATER = re.compile(r"\b(" + "TO" + r"DO|FIX" + r"ME|XX" + r"X)\b(?!\s*\(#\d+\))")
 MERGE = re.compile(r"^(<{7} |>{7} |={7}$)")
 JUDGED = re.compile(r"\b(un)?safe(ly|ty)?\b", re.IGNORECASE)
-JUDGED_FOOD = re.compile(r"\bsafe(ly)? to (eat|serve|hold)\b|\b(food|meat|piece|chicken|it) (is|was|stays) (un)?safe\b", re.IGNORECASE)
+JUDGED_FOOD = re.compile(
+    r"\bsafe(ly)? to (eat|serve|hold)\b|\b(food|meat|piece|chicken|it) (is|was|stays) (un)?safe\b", re.IGNORECASE)
 NEVER = re.compile(r"\b(never|not|nor|no)\b", re.IGNORECASE)
 LITERAL = re.compile(r'"((?:[^"\\]|\\.)*)"')
 
@@ -41,7 +42,8 @@ def tracked(root):
 
 def is_shown(place):
     """Whether string literals of this file can reach a person."""
-    return place.endswith((".cpp", ".h", ".ts", ".svelte")) and not re.search(r"(_test|_bench)\.|^tests/|^bench/", place)
+    is_program = place.endswith((".cpp", ".h", ".ts", ".svelte"))
+    return is_program and not re.search(r"(_test|_bench)\.|^tests/|^bench/", place)
 
 
 def line_faults(place, line):

@@ -3,8 +3,8 @@
     y(t) = a + sum over steps k of d_k s(t - t_k - dead),   s(u) = 1 - exp(-u / lag) for u > 0, else 0
 
 a and every d_k by linear least squares inside, lag and dead time outside. `lag_s` is the fit with the
-dead time held at 0 (what a model without one makes of the log; 3000 is the end of the search: no answer), the columns "with_dead" are the full
-fit; `change_k` is the d_k of largest size, `rms_k` the root mean square residual. Units: s and K (degF are
+dead time held at 0 (what a model without one makes of the log; 3000 is the end of the search: no
+answer), the columns "with_dead" are the full fit; `change_k` is the d_k of largest size, `rms_k` the root mean square residual. Units: s and K (degF are
 brought to K). Steps: data/tclab_step_tests/PROVENANCE.md, data/uliege_pipe_steps/PROVENANCE.md.
 """
 import csv
