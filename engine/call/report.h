@@ -110,7 +110,7 @@ enum class TroubleCode {
   lid_marked,         ///< a marked opening, excluded with its recovery. amount: seconds excluded
   lid_unmarked,       ///< looks like a lid opening nobody marked. amount: depth K
   stint_spoiled,      ///< nothing of the stint counts
-  still_warming,      ///< counted before the pit was soaked. amount: K still to come
+  still_warming,      ///< counted before the pit was soaked. amount: K still to come, NaN: unknown
   soak_unknown,       ///< swing or gusts hide the soak. amount: seconds to wait
   weather_changed,    ///< weather moved with the settings. amount: change, unit of the channel
   order_confounded,   ///< settings follow one another once: drift and change cannot be told apart

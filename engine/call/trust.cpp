@@ -62,7 +62,7 @@ void check_soak(const Evidence& evidence, Report& report) {
     for (int i = 0; i < std::ssize(report.troubles); ++i) {
       const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
       if (trouble.code == TroubleCode::still_warming && is_about(trouble, stint) &&
-          trouble.amount > material_rest * evidence.matters_k)
+          !(trouble.amount <= material_rest * evidence.matters_k))  // NaN: nobody knows
         because = i;
     }
     if (because < 0) continue;

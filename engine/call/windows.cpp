@@ -22,6 +22,7 @@ constexpr double fewest_lags = 2.0;
 constexpr double most_of_dwell = 0.6;     ///< lost to settling at most
 constexpr double least_left_s = 300.0;    ///< a stint that keeps less, or less than
 constexpr double least_left_share = 0.2;  ///< this of its dwell, is spoiled
+constexpr double warming_share = 0.25;    ///< of its dwell is counted of a stint still warming
 constexpr double soak_share = 0.5;        ///< of the dwell may be given to the end of the soak
 
 std::vector<std::string> names_of(const Burn& burn) {
@@ -142,6 +143,8 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
     call.state = is_running ? StintState::settling : StintState::spoiled;
     call.why = is_running ? "settling after the change" : "ended before it had settled";
   }
+  // Where nothing had settled, its end is the least wrong: what is still to come is smallest there.
+  if (is_warming && !is_running) from_s = std::max(from_s, end_s - warming_share * dwell_s);
   const double left_s = end_s - from_s;
   if (left_s > 0.0) {
     call.counted_from_s = from_s;
@@ -167,7 +170,7 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
   if (call.state == StintState::closed) call.why = "began before the pit was soaked";
   out.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming,
                           fmt::format("{}", call.index), call.from_s,
-                          std::abs(c.soak.rest_at(from_s))});
+                          c.soak.time_constant_s > 0.0 ? std::abs(c.soak.rest_at(from_s)) : nan});
 }
 
 void find_stints(const Context& c, Windows& out) {

@@ -300,7 +300,7 @@ TEST(Windows, AHouseFireOfFifteenMinutesIsStillWarmingAndItsDeadChannelIsOut) {
   EXPECT_EQ(count(w, TroubleCode::still_warming), 3);
   for (const auto& stint : w.stints) {
     ASSERT_TRUE(stint.counted_from_s);
-    EXPECT_LE(*stint.counted_from_s - stint.from_s, 0.6 * 301.0);
+    EXPECT_GE(*stint.counted_from_s - stint.from_s, 0.7 * 300.0);  // only its end counts
     EXPECT_EQ(stint.state, StintState::closed);
   }
   EXPECT_LT(w.lag_s, 200.0);
