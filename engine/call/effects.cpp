@@ -38,40 +38,29 @@ std::vector<double> log_ratio_prior(double ratio, double smallest, double step, 
 
 }  // namespace
 
-Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid, const ScalePriors& priors)
-    : layout_(std::move(layout)), y_(std::move(y)) {
+Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid)
+    : layout_(std::move(layout)),
+      y_(std::move(y)),
+      ratios_(ratio_nodes(grid)),
+      ratio_step_(grid.ratio_step) {
   expects(layout_.blocks() >= 1 && y_.rows() == layout_.blocks());
   expects(layout_.rows.size() == layout_.lag_weights.size() && !layout_.rows.empty());
-  make_priors(grid, priors);
-  make_nodes(grid);
-}
-
-void Effects::make_priors(const ScaleGrid& grid, const ScalePriors& priors) {
   const double nu = std::max(1, layout_.blocks() - layout_.settings());
   const double step = std::min(grid.ratio_step, grid.noise_step_sds / std::sqrt(2.0 * nu));
   for (double x = grid.noise_low; x <= grid.noise_high; x += step) {
     log_noise_.push_back(x);
     noise_variance_.push_back(std::exp(2.0 * x));
   }
-  for (const double x : log_noise_)
-    log_noise_prior_.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
-  const auto ratios = ratio_nodes(grid);
-  for (const double ratio : ratios) {
-    log_drift_.push_back(
-        log_ratio_prior(ratio, ratios[1], grid.ratio_step, priors.drift_k, log_noise_));
-    log_resetting_.push_back(
-        log_ratio_prior(ratio, ratios[1], grid.ratio_step, priors.resetting_k, log_noise_));
-  }
+  make_nodes();
 }
 
-void Effects::make_nodes(const ScaleGrid& grid) {
-  const auto ratios = ratio_nodes(grid);
-  const int count = static_cast<int>(ratios.size());
+void Effects::make_nodes() {
+  const int count = static_cast<int>(ratios_.size());
   const int lags = static_cast<int>(layout_.rows.size());
   nodes_.reserve(static_cast<std::size_t>(count * count * lags));
   for (int i = 0; i < count; ++i) {
     for (int j = 0; j < count; ++j) {
-      const Ratios pair{ratios[static_cast<std::size_t>(i)], ratios[static_cast<std::size_t>(j)]};
+      const Ratios pair{ratios_[static_cast<std::size_t>(i)], ratios_[static_cast<std::size_t>(j)]};
       const Eigen::MatrixXd L = factor(layout_, pair);
       for (int k = 0; k < lags; ++k) {
         Node node{i, j, k, pair, solve(L, layout_.rows[static_cast<std::size_t>(k)], y_), {}};
@@ -83,11 +72,22 @@ void Effects::make_nodes(const ScaleGrid& grid) {
   }
 }
 
-Posterior Effects::posterior(int quantity) const {
+Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
   expects(quantity >= 0 && quantity < y_.cols());
   constexpr double negligible = 17.0;  // e^-17 of the top: what is left out sums to under 1e-5
   const int nu = layout_.blocks() - layout_.settings();
   const std::size_t noises = log_noise_.size();
+  // Log prior times grid measure.
+  std::vector<std::vector<double>> log_drift, log_resetting;
+  for (const double ratio : ratios_) {
+    log_drift.push_back(
+        log_ratio_prior(ratio, ratios_[1], ratio_step_, priors.drift_k, log_noise_));
+    log_resetting.push_back(
+        log_ratio_prior(ratio, ratios_[1], ratio_step_, priors.resetting_k, log_noise_));
+  }
+  std::vector<double> log_noise_prior;
+  for (const double x : log_noise_)
+    log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
   std::vector<double> logs(nodes_.size() * noises);
   double top = -HUGE_VAL;
   auto* out = logs.data();
@@ -95,11 +95,11 @@ Posterior Effects::posterior(int quantity) const {
     const double base = std::log(layout_.lag_weights[static_cast<std::size_t>(node.lag)]) -
                         0.5 * node.solved.log_determinants;
     const double half_squares = 0.5 * node.solved.squares(quantity);
-    const auto& drift = log_drift_[static_cast<std::size_t>(node.drift)];
-    const auto& resetting = log_resetting_[static_cast<std::size_t>(node.resetting)];
+    const auto& drift = log_drift[static_cast<std::size_t>(node.drift)];
+    const auto& resetting = log_resetting[static_cast<std::size_t>(node.resetting)];
     for (std::size_t k = 0; k < noises; ++k) {
       const double value = base - nu * log_noise_[k] - half_squares / noise_variance_[k] +
-                           drift[k] + resetting[k] + log_noise_prior_[k];
+                           drift[k] + resetting[k] + log_noise_prior[k];
       top = std::max(top, value);
       *out++ = value;
     }

@@ -73,12 +73,11 @@ class Posterior {
 class Effects {
  public:
   /// Shapes: y m x quantities. Pre: m >= 1, every setting has some share in some block.
-  Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid = {},
-          const ScalePriors& priors = {});
+  Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid = {});
   Effects(const Effects&) = delete;
   Effects& operator=(const Effects&) = delete;
 
-  Posterior posterior(int quantity) const;
+  Posterior posterior(int quantity, const ScalePriors& priors = {}) const;
   const Layout& layout() const { return layout_; }
   const Eigen::MatrixXd& y() const { return y_; }
 
@@ -90,16 +89,14 @@ class Effects {
     Solved solved;
     Eigen::MatrixXd covariance_factor;  ///< lower Cholesky of unit_covariance
   };
-  void make_nodes(const ScaleGrid& grid);
-  void make_priors(const ScaleGrid& grid, const ScalePriors& priors);
+  void make_nodes();
 
   Layout layout_;
   Eigen::MatrixXd y_;
   std::vector<Node> nodes_;
   std::vector<double> log_noise_, noise_variance_;  ///< ln g and g^2 of each noise node
-  // Log prior times grid measure: drift and re-setting by [ratio index][noise index].
-  std::vector<std::vector<double>> log_drift_, log_resetting_;
-  std::vector<double> log_noise_prior_;
+  std::vector<double> ratios_;  ///< zero, then the logarithmic nodes
+  double ratio_step_;
 };
 
 }  // namespace pitwright::call

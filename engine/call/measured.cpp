@@ -1,5 +1,6 @@
 #include "call/measured.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
@@ -13,16 +14,18 @@ namespace {
 /// Rows that differ by less than this share of a change need no integration over the lag.
 constexpr double same_rows = 2e-3;
 
-/// Late shares as we expect them before the burn: none, metal beside the spots (quarter of an hour),
-/// walls and what lies behind them (most of an hour).
+/// Late shares as we expect them before the burn: none; the metal beside the spots; the walls and what
+/// lies behind them. A chamber whose lag was found to be long has them in its lag already: shares
+/// shrink as fully_late_s / lag.
 struct LateShare {
   double share, lag_s, weight;
 };
-constexpr std::array<LateShare, 5> late_shares = {{{0.0, 2400.0, 0.25},
-                                                   {0.2, 900.0, 0.20},
-                                                   {0.4, 900.0, 0.15},
-                                                   {0.15, 2700.0, 0.20},
-                                                   {0.3, 2700.0, 0.20}}};
+constexpr std::array<LateShare, 5> late_shares = {{{0.0, 900.0, 0.5},
+                                                   {0.2, 900.0, 0.15},
+                                                   {0.4, 900.0, 0.1},
+                                                   {0.15, 2400.0, 0.125},
+                                                   {0.3, 2400.0, 0.125}}};
+constexpr double fully_late_s = 240.0;
 
 Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
                  const std::vector<int>& columns) {
@@ -62,7 +65,8 @@ SettlingNodes settling_nodes(const Windows& windows) {
   SettlingNodes nodes;
   for (const auto& [lag_s, weight] : lags)
     for (const auto& late : late_shares) {
-      nodes.settling.push_back({lag_s, late.share, late.lag_s});
+      const double share = late.share * std::min(1.0, fully_late_s / std::max(lag_s, 1.0));
+      nodes.settling.push_back({lag_s, share, late.lag_s});
       nodes.weight.push_back(weight * late.weight);
     }
   return nodes;
@@ -99,8 +103,8 @@ Eigen::VectorXd Measured::draw(numeric::Random& random) const {
 
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
-                              const ScaleGrid& grid) {
-  expects(y.rows() == std::ssize(blocks));
+                              const std::vector<ScalePriors>& priors, const ScaleGrid& grid) {
+  expects(y.rows() == std::ssize(blocks) && std::ssize(priors) == y.cols());
   std::map<std::vector<int>, std::vector<int>> groups;  // blocks present -> quantities
   for (int k = 0; k < y.cols(); ++k) {
     std::vector<int> present;
@@ -124,9 +128,10 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
     const auto effects = std::make_shared<const Effects>(
         layout_of(some, panel, windows, columns), Eigen::MatrixXd(y(present, quantities)), grid);
     for (int i = 0; i < std::ssize(quantities); ++i) {
-      auto& measured = result[static_cast<std::size_t>(quantities[static_cast<std::size_t>(i)])];
+      const auto quantity = static_cast<std::size_t>(quantities[static_cast<std::size_t>(i)]);
+      auto& measured = result[quantity];
       measured.effects_ = effects;
-      measured.posterior_ = effects->posterior(i);
+      measured.posterior_ = effects->posterior(i, priors[quantity]);
       measured.columns_ = columns;
       measured.blocks_ = present;
       measured.quantity_ = i;

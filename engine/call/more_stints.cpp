@@ -38,7 +38,7 @@ double median_dwell_s(const Windows& windows) {
 
 Future future_of(const Windows& windows, const Measured& measured) {
   const auto& layout = measured.effects()->layout();
-  const auto& rows = layout.rows[layout.rows.size() / 2];
+  const auto& rows = layout.rows.front();
   Future future;
   std::vector<double> information, noises;
   std::vector<Eigen::VectorXd> sums;

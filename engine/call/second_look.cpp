@@ -27,9 +27,8 @@ Crude crude_look(const Measured& measured, const Layout& wider, const Eigen::Vec
   const Eigen::MatrixXd L =
       factor(wider, {scales.drift / scales.noise, scales.resetting / scales.noise});
   const Eigen::MatrixXd y = effects.y().col(measured.quantity());
-  const std::size_t middle = wider.rows.size() / 2;
-  const auto plain = solve(L, effects.layout().rows[middle], y);
-  const auto extended = solve(L, wider.rows[middle], y);
+  const auto plain = solve(L, effects.layout().rows.front(), y);
+  const auto extended = solve(L, wider.rows.front(), y);
   const auto p = contrast.size();
   return {contrast.dot(plain.beta.col(0)) - contrast.dot(extended.beta.col(0).head(p)),
           extended.beta(p, 0)};
@@ -79,7 +78,7 @@ std::optional<SecondLook> deciding_stretch(const Tables& tables, const Measured&
       Eigen::VectorXd inside(layout.blocks());
       for (int i = 0; i < layout.blocks(); ++i)
         inside(i) = layout.stretch[static_cast<std::size_t>(i)] == stretch ? 1.0 : 0.0;
-      const auto wider = with_column(layout, {layout.rows.size(), inside});
+      const auto wider = with_column(layout, std::vector<Eigen::VectorXd>(layout.rows.size(), inside));
       const auto crude = crude_look(measured, wider, contrast);
       if (std::abs(crude.moved) < 0.5 * matters_k) continue;
       if (worst && std::abs(worst->moved_k) >= std::abs(crude.moved)) continue;

@@ -12,17 +12,11 @@ namespace {
 
 using numeric::Interval;
 
-constexpr int draw_count = 401;
-constexpr double share_for_members = 0.2;  // of the error: which pair is widest
+constexpr int draw_count = 2001;
 
-/// Range of a maximum over pairs and both their directions.
-Interval spread_range(const std::vector<Interval>& ranges) {
-  Interval result{0.0, 0.0};
-  for (const auto& r : ranges) {
-    result.low = std::max({result.low, r.low, -r.high});
-    result.high = std::max({result.high, r.high, -r.low});
-  }
-  return result;
+/// Half width of a standard normal's central range that leaves out `error`.
+double normal_quantile(double error) {
+  return numeric::upper_quantile({{{1.0, 0.0, 1.0}}}, 0.5 * error);
 }
 
 /// Draws of every spot's run at one setting, drawn in towards their mean by what their errors, not
@@ -61,92 +55,85 @@ const numeric::NormalMixture& Spread::law(int pair, int setting) {
   return law;
 }
 
-const numeric::NormalMixture& Spread::change_law(int pair, int from, int to) {
-  auto& law = change_laws_[{pair, from, to}];
-  if (law.components.empty())
-    law = *tables_.differences[static_cast<std::size_t>(pair)].change(from, to);
-  return law;
-}
-
 Interval Spread::widened(int pair, int setting, double error) {
   const double each = sidak(error, tables_.all_pairs);
   const auto range = numeric::central_interval(law(pair, setting), each);
   const double center = numeric::mean(law(pair, setting));
   // The probes' own 95 % half widths, stretched to hold for all pairs at once.
-  const numeric::NormalMixture normal{{{1.0, 0.0, 1.0}}};
-  const double stretch =
-      numeric::upper_quantile(normal, 0.5 * each) / numeric::upper_quantile(normal, 0.025);
+  const double stretch = normal_quantile(each) / normal_quantile(0.05);
   const double u =
       stretch * pair_uncertainty_k(panel_, tables_.pairs[static_cast<std::size_t>(pair)]);
   return {center - std::hypot(center - range.low, u), center + std::hypot(range.high - center, u)};
 }
 
-std::vector<Interval> Spread::all_widened(int setting, double error) {
-  std::vector<Interval> ranges;
-  for (int k = 0; k < std::ssize(tables_.pairs); ++k) ranges.push_back(widened(k, setting, error));
-  return ranges;
-}
-
-const std::vector<double>& Spread::draws(int setting) {
+void Spread::make_draws() {
+  if (!runs_.empty()) return;
   std::vector<int> spots;
   for (const auto& [i, j] : tables_.pairs) spots.insert(spots.end(), {i, j});
   std::ranges::sort(spots);
   spots.erase(std::ranges::unique(spots).begin(), spots.end());
-  if (spot_draws_.empty()) {
-    const auto settings = tables_.runs.empty() ? 0 : tables_.runs.front().settings();
-    spot_draws_.assign(static_cast<std::size_t>(settings), Eigen::MatrixXd(std::ssize(spots), draw_count));
-    for (int i = 0; i < std::ssize(spots); ++i) {
-      const int spot = spots[static_cast<std::size_t>(i)];
-      numeric::Random random(20260502, static_cast<std::uint64_t>(spot));  // any fixed seed
-      for (int d = 0; d < draw_count; ++d) {
-        const auto beta = tables_.runs[static_cast<std::size_t>(spot)].draw(random);
-        for (int s = 0; s < settings; ++s) spot_draws_[static_cast<std::size_t>(s)](i, d) = beta(s);
+  const auto settings = tables_.level.settings();
+  runs_.assign(static_cast<std::size_t>(settings), Eigen::MatrixXd(std::ssize(spots), draw_count));
+  with_probes_ = runs_;
+  for (int i = 0; i < std::ssize(spots); ++i) {
+    const auto spot = static_cast<std::size_t>(spots[static_cast<std::size_t>(i)]);
+    numeric::Random random(20260502, spot);  // any fixed seed
+    const double probe_sd = panel_.spots[spot].uncertainty_k / normal_quantile(0.05);
+    for (int d = 0; d < draw_count; ++d) {
+      const auto beta = tables_.runs[spot].draw(random);
+      const double probe = probe_sd * random.normal();
+      for (int s = 0; s < settings; ++s) {
+        runs_[static_cast<std::size_t>(s)](i, d) = beta(s);
+        with_probes_[static_cast<std::size_t>(s)](i, d) = beta(s) - probe;
       }
     }
-    for (auto& runs : spot_draws_) draw_in(runs);
   }
-  auto& spread = draws_[setting];
-  if (spread.empty()) {
-    const auto& runs = spot_draws_[static_cast<std::size_t>(setting)];
-    for (int d = 0; d < draw_count; ++d)
-      spread.push_back(runs.col(d).maxCoeff() - runs.col(d).minCoeff());
-  }
+  for (auto& runs : runs_) draw_in(runs);
+}
+
+std::vector<double> Spread::draws(int setting, bool with_probes) {
+  make_draws();
+  const auto& runs = (with_probes ? with_probes_ : runs_)[static_cast<std::size_t>(setting)];
+  std::vector<double> spread;
+  for (int d = 0; d < draw_count; ++d)
+    spread.push_back(runs.col(d).maxCoeff() - runs.col(d).minCoeff());
   return spread;
 }
 
 std::optional<Estimate> Spread::at(int setting, double error) {
   if (!has(setting)) return std::nullopt;
-  const auto range = spread_range(all_widened(setting, error));
-  return Estimate{std::clamp(series::median(draws(setting)), range.low, range.high), range.low,
-                  range.high};
+  // The range of a maximum over pairs and both their directions.
+  Interval range{0.0, 0.0};
+  for (int k = 0; k < std::ssize(tables_.pairs); ++k) {
+    const auto pair = widened(k, setting, error);
+    range.low = std::max({range.low, pair.low, -pair.high});
+    range.high = std::max({range.high, pair.high, -pair.low});
+  }
+  const double value = series::median(draws(setting, false));
+  return Estimate{std::clamp(value, range.low, range.high), range.low, range.high};
 }
 
 std::optional<Estimate> Spread::change(int from, int to, double error) {
   if (!has(from) || !has(to)) return std::nullopt;
-  const double members_error = 0.5 * share_for_members * error;
-  const auto at_from = all_widened(from, members_error), at_to = all_widened(to, members_error);
-  const auto from_range = spread_range(at_from), to_range = spread_range(at_to);
-  const double change_error = sidak((1.0 - share_for_members) * error, tables_.all_pairs);
-  Interval range{HUGE_VAL, -HUGE_VAL};
-  for (int k = 0; k < std::ssize(tables_.pairs); ++k) {
-    const auto i = static_cast<std::size_t>(k);
-    // Both directions: first hotter than second, and the other way round.
-    const bool from_up = at_from[i].high >= from_range.low;
-    const bool from_down = -at_from[i].low >= from_range.low;
-    const bool to_up = at_to[i].high >= to_range.low, to_down = -at_to[i].low >= to_range.low;
-    if (!from_up && !from_down && !to_up && !to_down) continue;
-    const auto moved = numeric::central_interval(change_law(k, from, to), change_error);
-    if (from_up) range.low = std::min(range.low, moved.low);
-    if (from_down) range.low = std::min(range.low, -moved.high);
-    if (to_up) range.high = std::max(range.high, moved.high);
-    if (to_down) range.high = std::max(range.high, -moved.low);
+  const auto moves = [&](bool with_probes) {
+    auto after = draws(to, with_probes);
+    const auto before = draws(from, with_probes);
+    for (std::size_t d = 0; d < after.size(); ++d) after[d] -= before[d];
+    std::ranges::sort(after);
+    return after;
+  };
+  const auto all = moves(true);
+  const auto rank = [&](double p) { return all[static_cast<std::size_t>(p * (draw_count - 1))]; };
+  const double value = series::median(moves(false));
+  double stretch = 1.0;
+  if (error != 0.05) {
+    const auto widest = static_cast<std::size_t>(widest_pair(from));
+    const auto law = *tables_.differences[widest].change(from, to);
+    const auto wide = numeric::central_interval(law, error), plain = numeric::central_interval(law, 0.05);
+    stretch = (wide.high - wide.low) / (plain.high - plain.low);
   }
-  range.low = std::max(range.low, to_range.low - from_range.high);
-  range.high = std::min(range.high, to_range.high - from_range.low);
-  std::vector<double> moves = draws(to);
-  const auto& before = draws(from);
-  for (std::size_t d = 0; d < moves.size(); ++d) moves[d] -= before[d];
-  return Estimate{std::clamp(series::median(moves), range.low, range.high), range.low, range.high};
+  return Estimate{value, value - stretch * std::max(0.0, value - rank(0.025)),
+                  value + stretch * std::max(0.0, rank(0.975) - value)};
 }
 
 int Spread::widest_pair(int setting) {

@@ -9,6 +9,8 @@ namespace {
 /// Above this many level spots only pairs among the most extreme ones can hold the spread.
 constexpr int all_pairs_up_to = 10;
 constexpr int extremes = 5;
+/// Of the swing: scale of the level's drift and block noise before the burn; docs/methods/call.md.
+constexpr double wander_share = 0.25;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
 /// spots that run hottest or coolest over the whole burn.
@@ -27,6 +29,15 @@ std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments, const E
 
 double square(double x) {
   return x * x;
+}
+
+/// The level of a fire that swings widely also wanders widely: its drift and noise are expected in
+/// proportion to the swing.
+ScalePriors level_priors(const Swing& swing) {
+  ScalePriors priors;
+  priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
+  priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
+  return priors;
 }
 
 double uncertainty(const Panel& panel, int spot) {
@@ -61,7 +72,11 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   }
   if (dial) y.rightCols(1) = *means.dial_gap;
 
-  const auto all = measure(tables.blocks, panel, windows, y);
+  const auto of_level = level_priors(windows.swing);
+  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()));
+  priors[0] = of_level;
+  std::fill_n(priors.begin() + 1 + n, n, of_level);
+  const auto all = measure(tables.blocks, panel, windows, y, priors);
   const auto part = [&](Eigen::Index from, Eigen::Index count) {
     return std::vector<Measured>(all.begin() + from, all.begin() + from + count);
   };

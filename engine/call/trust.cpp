@@ -62,7 +62,7 @@ void check_soak(const Evidence& evidence, Report& report) {
     for (int i = 0; i < std::ssize(report.troubles); ++i) {
       const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
       if (trouble.code == TroubleCode::still_warming && is_about(trouble, stint) &&
-          trouble.amount > material_rest * evidence.matters_k)
+          !(trouble.amount <= material_rest * evidence.matters_k))  // NaN: nobody knows
         because = i;
     }
     if (because < 0) continue;
@@ -92,7 +92,7 @@ void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
 void look_again(const Evidence& evidence, const Measured& closed, const std::string& what,
                 int comparisons, double error, Quantity& quantity, Report& report) {
   for (auto& change : quantity.changes) {
-    if (change.word == Word::not_yet || change.word == Word::muddled) continue;
+    if (change.word == Word::muddled) continue;
     const double word_error = sidak(look_error(evidence.closed_stints), comparisons);
     const auto word_without = [&](const SecondLook& look) {
       return word_of(numeric::central_interval(look.without, word_error), evidence.matters_k);
