@@ -134,6 +134,8 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
     is_warming = false;
     call.why = "counts from the end of the soak";
   }
+  // Of a stint that never came to the end of the warm-up only the end counts, as of a slow change.
+  if (is_warming) from_s = std::max(from_s, call.from_s + most_of_dwell * dwell_s);
   if (is_warming && is_running) {
     call.state = StintState::heating;
     call.why = "the pit is not soaked yet";
