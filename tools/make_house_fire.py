@@ -41,14 +41,16 @@ height = "{ceiling} m"
 README = """\
 # {title}
 
-Run {run} of "2016 Residential Gas Burner Experimental Data" (`CITATION.cff`, MIT `LICENSE`; DOI 10.5281/zenodo.5703080). A gas
-burner of constant 250 kW burns in a closed house for {shut} s; then the {door} is opened, then window E (a window of bedroom 1), then
-the burner is turned off. `temps.csv` holds every fifth second of the 64 thermocouples (type K) in eight rooms at eight heights,
+Run {run} of "2016 Residential Gas Burner Experimental Data" (`CITATION.cff`, MIT `LICENSE`; DOI
+10.5281/zenodo.5703080). A gas burner of constant 250 kW burns in a closed house for {shut} s; then the
+{door} is opened, then window E (a window of bedroom 1), then the burner is turned off. `temps.csv`
+holds every fifth second of the 64 thermocouples (type K) in eight rooms at eight heights,
 `events.csv` the logged events, both in seconds from ignition.
 
-The house plays the pit, its openings are the adjustments, each height is a grate (named, like the spots, by
-the depth below the ceiling). Nothing was tidied: where a thermocouple is
-broken it stays in, and the tool must find it. The rooms were still warming when the first door was opened: expect "muddled".
+The house plays the pit, its openings are the adjustments, each height is a grate (named, like the
+spots, by the depth below the ceiling). Nothing was tidied: where a thermocouple is broken it stays
+in, and the tool must find it. The rooms were still warming when the first door was opened: expect
+"muddled".
 
     ./run call examples/{folder}
 """

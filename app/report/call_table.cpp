@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <optional>
 #include <utility>
 
@@ -31,22 +32,26 @@ struct Row {
 
 std::vector<const call::SpotCall*> spots_in_order(const call::Report& report) {
   std::vector<const call::SpotCall*> spots;
+  spots.reserve(report.spots.size());
   for (const auto& spot : report.spots) spots.push_back(&spot);
   if (spots.size() <= crowd) return spots;
-  const auto run = [](const call::SpotCall* spot) {
+  const auto coolness = [](const call::SpotCall* spot) {
+    double run = -std::numeric_limits<double>::infinity();
     for (const auto& setting : spot->runs.by_setting) {
-      if (setting.estimate) return setting.estimate->value;
+      if (!setting.estimate) continue;
+      run = setting.estimate->value;
+      break;
     }
-    return -1e9;
+    return std::pair(-run, spot);  // the report's own order between equals
   };
-  std::ranges::stable_sort(spots, std::greater{}, run);
+  std::ranges::sort(spots, {}, coolness);
   return spots;
 }
 
 /// Whether a change of this spot deserves a look.
 bool is_notable(const call::SpotCall& spot) {
   return std::ranges::any_of(spot.runs.changes, [](const call::Change& change) {
-    return change.word != call::Word::no_odds;
+    return change.word != call::Word::no_odds && change.word != call::Word::muddled;
   });
 }
 
@@ -78,11 +83,14 @@ std::vector<std::string> cells_of(
   std::vector<std::optional<Shown>> shown;
   for (const auto& row : rows) {
     const auto* estimate = row.quantity == nullptr ? nullptr : estimate_of(*row.quantity);
-    shown.emplace_back();
-    if (estimate == nullptr) continue;
-    shown.back() = row.is_reading && !is_change ? shown_reading(*estimate, scale)
-                                                : shown_difference(*estimate, scale);
-    shown.back()->sign = is_change || row.sign;
+    if (estimate == nullptr) {
+      shown.emplace_back();
+      continue;
+    }
+    auto cell = row.is_reading && !is_change ? shown_reading(*estimate, scale)
+                                             : shown_difference(*estimate, scale);
+    cell.sign = is_change || row.sign;
+    shown.emplace_back(cell);
   }
   auto cells = aligned_ranges(shown, std::string(missing));
   for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -123,6 +131,7 @@ Column change_column(const CallView& view, const std::vector<Row>& rows, int fro
 
 std::vector<std::string> labels_of(const std::vector<Row>& rows) {
   std::vector<std::string> labels;
+  labels.reserve(rows.size());
   for (const auto& row : rows) labels.push_back(row.label);
   return labels;
 }
@@ -150,6 +159,7 @@ std::string call_table(const CallView& view, bool every_spot) {
   auto spots = spots_in_order(view.report);
   const auto rows = rows_of(view.report, spots);
   std::vector<Column> settings;
+  settings.reserve(view.report.settings.size() + 1);  // one change where there are two
   for (int setting = 0; setting < std::ssize(view.report.settings); ++setting) {
     settings.push_back(setting_column(view, rows, setting));
   }
@@ -168,12 +178,13 @@ std::string call_table(const CallView& view, bool every_spot) {
   }
   const auto change_rows = rows_of(view.report, spots);
   std::vector<Column> changes;
+  changes.reserve(pairs.size());
   for (const auto& [from, to] : pairs) {
     changes.push_back(change_column(view, change_rows, from, to));
   }
   text += "\n" + table_text(corner, labels_of(change_rows), changes, page_width);
   if (quiet > 0) {
-    text += fmt::format("No odds in any change at {} {}spots; --explain lists them.\n", quiet,
+    text += fmt::format("No odds, or muddled, at {} {}spots; --explain lists them.\n", quiet,
                         spots.empty() ? "" : "more ");
   }
   return text;
@@ -194,8 +205,8 @@ std::string reading_table(const CallView& view) {
   }
   if (!rows.empty()) columns.push_back(channels);
   for (const auto& [from, to] : pairs_of(view.report)) {
-    const auto estimate = [&, from = from, to = to](const call::Quantity& quantity) {
-      const auto* change = change_between(quantity, from, to);
+    const auto estimate = [one = from, other = to](const call::Quantity& quantity) {
+      const auto* change = change_between(quantity, one, other);
       return change != nullptr && change->estimate ? &*change->estimate : nullptr;
     };
     columns.push_back({pair_head(view, from, to), cells_of(rows, estimate, true, view.scale)});

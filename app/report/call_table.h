@@ -13,9 +13,8 @@ inline constexpr int page_width = 98;
 std::string setting_head(const CallView& view, int setting);
 
 /// Level, tilts, spread and dial gap, then how every spot runs: per setting, and from setting to
-/// setting with the word.
-/// In a crowd of spots the changes leave out those with "no odds" throughout and count them, unless
-/// `every_spot`.
+/// setting with the word. In a crowd of spots under three or more settings the changes leave out
+/// those with nothing but "no odds" and "muddled" and count them, unless `every_spot`.
 std::string call_table(const CallView& view, bool every_spot);
 
 /// Changes of every spot's own reading, whole chamber included, with the channels at the spot.

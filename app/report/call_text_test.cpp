@@ -42,9 +42,9 @@ TEST(CallText, LeavesQuietSpotsOfACrowdOutOfTheChangesAndCountsThem) {
   const auto sample = samples::crowded_chamber();
   const CallView view{sample.report, sample.burn, Scale::fahrenheit};
   const auto brief = call_text(view, false);
-  EXPECT_THAT(brief, HasSubstr("No odds in any change at 64 spots; --explain lists them."));
+  EXPECT_THAT(brief, HasSubstr("No odds, or muddled, at 64 spots; --explain lists them."));
   EXPECT_GT(std::ranges::count(call_text(view, true), '\n'),
-            std::ranges::count(brief, '\n') + 3 * 64);
+            std::ranges::count(brief, '\n') + std::ptrdiff_t{3} * 64);
 }
 
 TEST(CallText, AlignsColumnsUnderWideNames) {
@@ -72,7 +72,7 @@ TEST(CallJson, StaysJsonWhateverBytesANameHolds) {
 TEST(CallJson, PutsNullForWhatIsNoNumberAndNoMinusZero) {
   auto sample = samples::tray_moved();
   sample.report.level.changes[0].word_low = -std::numeric_limits<double>::infinity();
-  sample.report.level.changes[0].estimate->value = -1e-9;
+  sample.report.level.changes[0].estimate = call::Estimate{-1e-9, -1.0, 1.0};
   const auto text = call_json({sample.report, sample.burn, Scale::fahrenheit});
   EXPECT_THAT(text, HasSubstr("\"word_low\": null"));
   EXPECT_THAT(text, Not(HasSubstr("-0.0")));

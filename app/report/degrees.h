@@ -12,7 +12,7 @@ namespace pitwright::report {
 /// A number with its range in the scale of the page, ready to print. Readings and differences are
 /// converted apart: 32 is added to the first only.
 struct Shown {
-  double value, low, high;
+  double value = 0.0, low = 0.0, high = 0.0;
   int decimals = 0;   ///< 0; 1 where the range is so narrow that whole degrees would hide it
   bool sign = false;  ///< print a plus before a value above zero
 };

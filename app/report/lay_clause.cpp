@@ -56,8 +56,9 @@ std::vector<std::pair<const call::SpotCall*, call::Estimate>> clear_spots(const 
     if (change == nullptr || change->word != Word::clear || !change->estimate) continue;
     found.emplace_back(&spot, *change->estimate);
   }
-  std::ranges::stable_sort(found, std::greater{},
-                           [](const auto& entry) { return std::abs(entry.second.value); });
+  std::ranges::sort(found, {}, [](const auto& entry) {
+    return std::pair(-std::abs(entry.second.value), entry.first);
+  });
   return found;
 }
 

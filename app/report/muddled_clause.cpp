@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <map>
+#include <ranges>
 #include <set>
 #include <string>
 #include <utility>
@@ -93,17 +95,33 @@ std::vector<Question> grouped(const CallView& view, std::vector<Question> questi
   return groups;
 }
 
+/// Troubles of one sort as one reason. Pre: not empty.
+std::string common_reason(const CallView& view, const std::vector<const call::Trouble*>& sort) {
+  const auto count = sort.size();
+  if (count > 1 && sort.front()->code == call::TroubleCode::still_warming) {
+    return fmt::format("the pit was still heating in {} stints", count);
+  }
+  const auto first = trouble_reason(*sort.front(), view.burn, view.scale);
+  return count == 1 ? first : fmt::format("{} (and {} more of the kind)", first, count - 1);
+}
+
 }  // namespace
 
 std::string spoiled_text(const CallView& view, const std::string& head, const Changes& changes) {
-  std::string reasons, mends;
-  constexpr int told = 2;
-  int count = 0;
+  std::map<call::TroubleCode, std::vector<const call::Trouble*>> sorts;
+  std::vector<call::TroubleCode> order;  // of first appearance in the list
   for (const auto index : causes_of(view, changes)) {
-    if (++count > told) break;
     const auto& trouble = view.report.troubles[static_cast<std::size_t>(index)];
-    const auto mend = as_sentence(trouble_mend(trouble));
-    reasons += (reasons.empty() ? "" : "; ") + trouble_reason(trouble, view.burn, view.scale);
+    auto& sort = sorts[trouble.code];
+    if (sort.empty()) order.push_back(trouble.code);
+    sort.push_back(&trouble);
+  }
+  std::string reasons, mends;
+  constexpr std::size_t told = 2;
+  for (const auto code : order | std::views::take(told)) {
+    const auto& sort = sorts[code];
+    const auto mend = as_sentence(trouble_mend(*sort.front()));
+    reasons += (reasons.empty() ? "" : "; ") + common_reason(view, sort);
     if (!mend.empty() && mends.find(mend) == std::string::npos) mends += " " + mend;
   }
   if (reasons.empty()) return as_sentence(head);

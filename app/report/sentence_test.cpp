@@ -120,6 +120,16 @@ TEST(Sentence, TellsTogetherWhatTheSameTroubleSpoiled) {
   EXPECT_THAT(text, HasSubstr("The spread and the level are muddled: the lid was open"));
 }
 
+TEST(Sentence, CountsStintsThatWereStillHeating) {
+  auto sample = samples::still_heating();
+  auto& troubles = sample.report.troubles;
+  troubles[1] = troubles[0];
+  troubles[0].at_s = 3400.0;
+  troubles[1].at_s = 5500.0;
+  EXPECT_THAT(told(sample),
+              HasSubstr("Muddled: the pit was still heating in 2 stints. Let it soak"));
+}
+
 TEST(Sentence, SaysOnceWhatSeveralQuestionsNeed) {
   auto sample = samples::damper_opened();
   for (auto& spot : sample.report.spots) {

@@ -74,7 +74,7 @@ std::string unit_text(const ChannelView& channel) {
   return "no unit told";
 }
 
-std::string channels_text(const LogView& log) {
+std::string channels_text(const LogView& log, int width) {
   int name = 0;
   int unit = 0;
   int readings = 0;
@@ -83,7 +83,7 @@ std::string channels_text(const LogView& log) {
     unit = std::max(unit, report::display_width(unit_text(channel)));
     readings = std::max(readings, static_cast<int>(fmt::formatted_size("{}", channel.readings)));
   }
-  name = std::min(name, 40);
+  name = std::min(name, std::max(20, width - 52));
   std::string out;
   for (const auto& channel : log.channels) {
     out += padded_right(out.empty() ? "  channels" : "", 13);
@@ -123,7 +123,7 @@ std::string log_text(const LogView& log, int width) {
   out += labeled("from", log.first, width);
   out += labeled("to", log.last, width);
   if (log.clock) out += labeled("clock", clock_text(*log.clock), width);
-  return out + channels_text(log) + skips_text(log, width) + "\n";
+  return out + channels_text(log, width) + skips_text(log, width) + "\n";
 }
 
 }  // namespace

@@ -89,10 +89,12 @@ std::span<const double> between(std::span<const double> values, double from_s, d
 
 std::vector<std::vector<double>> others_of(const std::vector<Column>& columns) {
   std::vector<std::span<const double>> spans;
+  spans.reserve(columns.size());
   for (const Column& c : columns) spans.emplace_back(c.celsius);
   const int n = columns.empty() ? 0 : static_cast<int>(columns.front().celsius.size());
   const auto all = series::common_of(spans, n);
   std::vector<std::vector<double>> out;
+  out.reserve(columns.size());
   for (std::size_t i = 0; i < spans.size(); ++i) {
     out.push_back(all.without(spans[i], all.offsets[i]));
   }

@@ -139,6 +139,7 @@ std::vector<double> without_slow_part(const std::vector<double>& y, double step_
 
 std::vector<double> known_moments(const Burn& burn) {
   std::vector<double> out;
+  out.reserve(burn.stints.size() + 1);
   for (const auto& stint : burn.stints) out.push_back(stint.from_s);
   if (!burn.stints.empty()) out.push_back(burn.stints.back().to_s);
   for (const auto& event : burn.events) {
@@ -181,6 +182,7 @@ std::vector<Trouble> touching_of(const std::vector<Column>& columns,
   std::vector<Trouble> out;
   if (columns.size() < 3) return out;
   std::vector<std::span<const double>> spans;
+  spans.reserve(columns.size());
   for (const Column& c : columns) spans.emplace_back(c.celsius);
   const auto level = series::common_of(spans, moments.n).common;
   const auto period_s = series::find_cycle(level, moments.step_s).period_s;

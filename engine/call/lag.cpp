@@ -18,7 +18,8 @@ constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 constexpr double borrowed_lag_s = 360.0, borrowed_low_s = 180.0, borrowed_high_s = 720.0;
 constexpr double prior_log_sd = 0.8;
-constexpr double shortest_lag_s = 15.0, longest_lag_s = 1800.0, grid_ratio = 1.2;
+constexpr double shortest_lag_s = 15.0, grid_ratio = 1.2;
+constexpr int grid_lags = 27;                ///< up to 29 min
 constexpr double told_log_likelihood = 2.0;  ///< by which the data must prefer some lags to others
 constexpr double dependence = 0.5;           ///< spots share gusts: half of their evidence counts
 constexpr double before_s = 1800.0, after_s = 2700.0;  ///< looked at around a change
@@ -185,8 +186,9 @@ std::vector<std::vector<double>> strongest_runs(const Seen& seen,
     }
     runs.emplace_back(shift, std::move(d));
   }
-  std::ranges::stable_sort(runs, [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::ranges::sort(runs, [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<std::vector<double>> out;
+  out.reserve(most_series);
   for (auto& run : runs) {
     if (static_cast<int>(out.size()) < most_series) out.push_back(std::move(run.second));
   }
@@ -218,6 +220,7 @@ std::vector<double> log_likelihoods(const std::vector<Piece>& pieces,
   int series = 0;
   for (const Piece& piece : pieces) series = std::max(series, piece.series + 1);
   std::vector<Noise> noise;
+  noise.reserve(static_cast<std::size_t>(series));
   for (int i = 0; i < series; ++i) noise.push_back(noise_of(pieces, i, borrowed_lag_s));
   std::vector<double> out(lags.size(), 0.0);
   for (std::size_t g = 0; g < lags.size(); ++g) {
@@ -256,7 +259,8 @@ Lag lag_of(const Burn& burn, const Seen& seen, std::optional<double> period_s) {
   const auto pieces = pieces_of(burn, seen, period_s);
   if (pieces.empty()) return borrowed;
   std::vector<double> lags;
-  for (double lag = shortest_lag_s; lag <= longest_lag_s; lag *= grid_ratio) lags.push_back(lag);
+  lags.reserve(grid_lags);
+  for (int g = 0; g < grid_lags; ++g) lags.push_back(shortest_lag_s * std::pow(grid_ratio, g));
   const auto fits = log_likelihoods(pieces, lags);
   const double best = *std::ranges::max_element(fits);
   double worst = best;

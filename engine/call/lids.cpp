@@ -20,7 +20,8 @@ constexpr double longest_recovery_s = 1800.0;
 constexpr double recovery_per_open = 5.0;  ///< with 3 min, the longest recovery of an opening
 constexpr double recovery_base_s = 180.0;
 constexpr double base_s = 600.0;  ///< before the opening, gives the height to return to
-constexpr double shortest_tau_s = 15.0, longest_tau_s = 1200.0;
+constexpr double shortest_tau_s = 15.0, tau_ratio = 1.35;
+constexpr int taus = 15;  ///< up to 17 min
 
 constexpr double coarse_step_s = 15.0;
 constexpr double fall_s = 60.0;  ///< a lid's fall is told over this
@@ -77,8 +78,9 @@ std::pair<double, double> recovery_of(const Burn& burn, const Seen& seen, double
   const double base = base_of(seen.level);
   Recovery best;
   if (std::isfinite(base)) {
-    for (double tau = shortest_tau_s; tau <= longest_tau_s; tau *= 1.35) {
-      const auto fit = recovery_at(seen.level, seen, base, until_s, to_s, tau);
+    for (int k = 0; k < taus; ++k) {
+      const double tau_s = shortest_tau_s * std::pow(tau_ratio, k);
+      const auto fit = recovery_at(seen.level, seen, base, until_s, to_s, tau_s);
       if (fit.squares < best.squares) best = fit;
     }
   }

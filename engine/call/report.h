@@ -25,7 +25,7 @@ struct Estimate {
 
 /// What a burn had at one setting. Empty `estimate` where the setting was never counted.
 struct SettingEstimate {
-  int setting;
+  int setting = 0;
   std::optional<Estimate> estimate;
   double probe_uncertainty_k = 0.0;  ///< the part of the range that is the probe's own, 95 %
 };
@@ -64,8 +64,8 @@ enum class Axis { left_right, front_back, top_bottom };
 std::string_view name_of(Axis axis);
 
 struct TiltCall {
-  Axis axis;
-  double extent_m;
+  Axis axis = Axis::left_right;
+  double extent_m = 0.0;
   Quantity tilt;
 };
 
@@ -110,7 +110,7 @@ enum class TroubleCode {
   lid_marked,         ///< a marked opening, excluded with its recovery. amount: seconds excluded
   lid_unmarked,       ///< looks like a lid opening nobody marked. amount: depth K
   stint_spoiled,      ///< nothing of the stint counts
-  still_warming,      ///< counted before the pit was soaked. amount: K still to come
+  still_warming,      ///< counted before the pit was soaked. amount: K still to come, NaN: unknown
   soak_unknown,       ///< swing or gusts hide the soak. amount: seconds to wait
   weather_changed,    ///< weather moved with the settings. amount: change, unit of the channel
   order_confounded,   ///< settings follow one another once: drift and change cannot be told apart

@@ -25,10 +25,13 @@ constexpr double search_step_s = 60.0, search_longest_s = 6.0 * 3600.0;
 constexpr double level_slope_k_h = 2.0, spot_slope_k_h = 0.7;
 constexpr double default_stint_s = 2400.0;
 constexpr double smooth_s = 120.0;
+constexpr double unseen_tau_s = 1800.0;  ///< where too little was seen for a fit
 
 // Odds for a warm-up inside the log before looking at its shape: even where it starts cold, one to
 // ten where it starts hot, and lower for a spot on its own.
 constexpr double level_odds_cold = 1.0, level_odds_hot = 0.1;
+/// Where a log starts hot, a warm-up is spoken of only when it is likelier than not.
+constexpr double least_odds_hot = 1.0;
 constexpr double spot_odds_cold = 0.25, spot_odds_hot = 0.02;
 
 struct Start {
@@ -60,6 +63,7 @@ Start start_of(const Burn& burn, const Seen& seen) {
 
 double usual_stint_s(const Burn& burn) {
   std::vector<double> lengths;
+  lengths.reserve(burn.stints.size());
   for (const auto& stint : burn.stints) lengths.push_back(stint.to_s - stint.from_s);
   return lengths.empty() ? default_stint_s : std::max(60.0, series::median(lengths));
 }
@@ -144,6 +148,7 @@ std::vector<std::vector<double>> outermost_runs(const Seen& seen) {
 
 struct Question {
   double bar_k, from_s, stretch_s, earliest_s, end_s;
+  bool is_cold;
 };
 
 /// One series' answer: the first moment at which the rest is small with the wanted probability.
@@ -159,6 +164,11 @@ Soak answer_of(const Warmup& warmup, double prior_odds, const Question& q) {
   out.time_constant_s = warmup.mean_tau_s();
   out.from_s = q.from_s;
   double t = q.earliest_s;
+  if (!q.is_cold && odds < least_odds_hot) {
+    out.soaked_at_s = t;
+    out.rest_amplitude_k = 0.0;
+    return out;
+  }
   while (t < q.end_s + search_longest_s && chance_at(t) < wanted_chance) t += search_step_s;
   if (t <= q.end_s) {
     out.soaked_at_s = t;
@@ -189,10 +199,19 @@ double Soak::rest_at(double t) const {
 Soak soak_of(const Burn& burn, const Seen& seen, double lag_s, std::optional<double> period_s) {
   const Start start = start_of(burn, seen);
   const double end_s = last_owed_s(burn, seen);
-  Question question{bar_share * burn.matters.kelvins(), start.heat_at_s, usual_stint_s(burn),
-                    start.heat_at_s + (start.is_cold ? least_wait_s : 0.0), end_s};
+  Question question{bar_share * burn.matters.kelvins(),
+                    start.heat_at_s,
+                    usual_stint_s(burn),
+                    start.heat_at_s + (start.is_cold ? least_wait_s : 0.0),
+                    end_s,
+                    start.is_cold};
   Soak out;
-  out.from_s = start.heat_at_s;
+  out.from_s = out.heat_at_s = start.heat_at_s;
+  out.is_cold = start.is_cold;
+  if (start.is_cold) {
+    out.rest_amplitude_k = near_heat_k;
+    out.time_constant_s = unseen_tau_s;
+  }
   if (question.earliest_s <= end_s) {
     out.soaked_at_s = question.earliest_s;
   } else {

@@ -55,17 +55,6 @@ bool is_about(const Trouble& trouble, const StintCall& stint) {
   return trouble.at_s && *trouble.at_s >= stint.from_s && *trouble.at_s < stint.to_s;
 }
 
-/// Does a warm-up that was found spoil what was compared? Always where the pit never came to its end;
-/// where it did, or where nobody can tell, only by what the level still had to come.
-bool is_material(const Evidence& evidence, const Trouble& warming) {
-  const bool can_tell =
-      std::ranges::none_of(evidence.windows.troubles, [](const Trouble& trouble) {
-        return trouble.code == TroubleCode::soak_unknown;
-      });
-  if (!evidence.windows.soaked_at_s && can_tell) return true;
-  return warming.amount > material_rest * evidence.matters_k;
-}
-
 void check_soak(const Evidence& evidence, Report& report) {
   for (const auto& stint : evidence.windows.stints) {
     if (!stint.counted_from_s || stint.state == StintState::spoiled) continue;
@@ -73,7 +62,7 @@ void check_soak(const Evidence& evidence, Report& report) {
     for (int i = 0; i < std::ssize(report.troubles); ++i) {
       const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
       if (trouble.code == TroubleCode::still_warming && is_about(trouble, stint) &&
-          is_material(evidence, trouble))
+          !(trouble.amount <= material_rest * evidence.matters_k))  // NaN: nobody knows
         because = i;
     }
     if (because < 0) continue;

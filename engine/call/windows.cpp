@@ -22,6 +22,7 @@ constexpr double fewest_lags = 2.0;
 constexpr double most_of_dwell = 0.6;     ///< lost to settling at most
 constexpr double least_left_s = 300.0;    ///< a stint that keeps less, or less than
 constexpr double least_left_share = 0.2;  ///< this of its dwell, is spoiled
+constexpr double warming_share = 0.25;    ///< of its dwell is counted of a stint still warming
 constexpr double soak_share = 0.5;        ///< of the dwell may be given to the end of the soak
 
 std::vector<std::string> names_of(const Burn& burn) {
@@ -87,9 +88,10 @@ double settled_at(const Burn& burn, const Seen& seen, const ChangeMoment& change
   return change.at_s + std::min(most_of_dwell * dwell_s, std::max(fewest_lags * w.lag_s, modelled));
 }
 
-/// Whether the first stint was set long before it began: the log shows at least two lags of it.
-bool is_set_before(const Burn& burn, const Seen& seen, double lag_s) {
-  return burn.stints.front().from_s - seen.start_s >= fewest_lags * lag_s;
+/// Whether the first stint was set long before it began: the log shows two lags of it at heat.
+bool is_set_before(const Burn& burn, const Seen& seen, const Soak& soak, double lag_s) {
+  const double shown_from_s = std::max(seen.start_s, soak.heat_at_s);
+  return burn.stints.front().from_s - shown_from_s >= fewest_lags * lag_s;
 }
 
 double excluded_between(const Seen& seen, double from_s, double to_s) {
@@ -134,8 +136,6 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
     is_warming = false;
     call.why = "counts from the end of the soak";
   }
-  // Of a stint that never came to the end of the warm-up only the end counts, as of a slow change.
-  if (is_warming) from_s = std::max(from_s, call.from_s + most_of_dwell * dwell_s);
   if (is_warming && is_running) {
     call.state = StintState::heating;
     call.why = "the pit is not soaked yet";
@@ -143,6 +143,8 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
     call.state = is_running ? StintState::settling : StintState::spoiled;
     call.why = is_running ? "settling after the change" : "ended before it had settled";
   }
+  // Where nothing had settled, its end is the least wrong: what is still to come is smallest there.
+  if (is_warming && !is_running) from_s = std::max(from_s, end_s - warming_share * dwell_s);
   const double left_s = end_s - from_s;
   if (left_s > 0.0) {
     call.counted_from_s = from_s;
@@ -167,7 +169,8 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
   if (!is_warming) return;
   if (call.state == StintState::closed) call.why = "began before the pit was soaked";
   out.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming,
-                          fmt::format("{}", call.index), call.from_s, c.soak.rest_at(from_s)});
+                          fmt::format("{}", call.index), call.from_s,
+                          c.soak.time_constant_s > 0.0 ? std::abs(c.soak.rest_at(from_s)) : nan});
 }
 
 void find_stints(const Context& c, Windows& out) {
@@ -188,7 +191,7 @@ void find_stints(const Context& c, Windows& out) {
     const auto change = std::ranges::find(changes, static_cast<int>(k), &ChangeMoment::stint);
     if (change != changes.end()) {
       settled_s = settled_at(c.burn, c.seen, *change, stint.to_s - stint.from_s, out);
-    } else if (k == 0 && !is_set_before(c.burn, c.seen, out.lag_s)) {
+    } else if (k == 0 && !is_set_before(c.burn, c.seen, c.soak, out.lag_s)) {
       const ChangeMoment first{0, stint.from_s, stint.from_s, stint.from_s, stint.to_s};
       settled_s = settled_at(c.burn, c.seen, first, stint.to_s - stint.from_s, out);
     }

@@ -78,6 +78,35 @@ TEST(Windows, TheLagIsFoundFromALevelThatMovesAlone) {
   EXPECT_NEAR(series::median(found), 420.0, 0.25 * 420.0);  // one series with swing, three changes
 }
 
+// Source: data/tclab_step_tests (a heater of known steps: 0 to 100 at 63 s, to 255 at 168 s, to 50
+// at 505 s) and data/reference/step_lags/expected.csv: SciPy's least squares gives a lag of 175.6 s
+// with no dead time and 147.4 s beside 12.5 s of it. Ours allows each step a lag only, a height of
+// its own before the step and red noise, so it belongs between the two, give or take a quarter.
+TEST(Windows, TheLagOfAHeatersKnownStepsIsTheOneThatLeastSquaresFinds) {
+  std::ifstream file(PITWRIGHT_SOURCE_DIR "/data/tclab_step_tests/siso_voltage_degF_1s.csv");
+  Burn burn;
+  burn.probes.resize(1);
+  burn.probes[0].channel = burn.probes[0].spot = "heater";
+  std::string line;
+  while (std::getline(file, line)) {
+    std::ranges::replace(line, ',', ' ');
+    std::istringstream cells(line);
+    double t = 0.0, drive = 0.0, fahrenheit = 0.0;
+    if (!(cells >> t >> drive >> fahrenheit)) continue;
+    burn.probes[0].readings.seconds.push_back(t);
+    burn.probes[0].readings.values.push_back((fahrenheit - 32.0) / 1.8);
+  }
+  ASSERT_GT(burn.probes[0].readings.seconds.size(), 800u);
+  burn.stints = {{"0", {}, 0.0, 63.0},
+                 {"100", {}, 63.0, 168.0},
+                 {"255", {}, 168.0, 505.0},
+                 {"50", {}, 505.0, 851.0}};
+  const auto w = windows_of(burn);
+  EXPECT_FALSE(w.lag_borrowed);
+  EXPECT_GT(w.lag_s, 147.4 * 0.75);
+  EXPECT_LT(w.lag_s, 175.6 * 1.25);
+}
+
 TEST(Windows, WithoutChangesTheLagIsBorrowedAndSaidSo) {
   const auto w = windows_of(TrialBurn{.order = {"A", "A"}}.burn(3));
   EXPECT_TRUE(w.lag_borrowed);
@@ -271,7 +300,7 @@ TEST(Windows, AHouseFireOfFifteenMinutesIsStillWarmingAndItsDeadChannelIsOut) {
   EXPECT_EQ(count(w, TroubleCode::still_warming), 3);
   for (const auto& stint : w.stints) {
     ASSERT_TRUE(stint.counted_from_s);
-    EXPECT_LE(*stint.counted_from_s - stint.from_s, 0.6 * 301.0);
+    EXPECT_GE(*stint.counted_from_s - stint.from_s, 0.7 * 300.0);  // only its end counts
     EXPECT_EQ(stint.state, StintState::closed);
   }
   EXPECT_LT(w.lag_s, 200.0);

@@ -29,21 +29,19 @@ class Hunt {
     for (double& r : runs_) r -= mean;
   }
 
-  /// The largest miss [K] as things stand; then turns the gains.
-  double round(bool turn) {
+  /// The largest miss [K] as things stand; if it is above the tolerance and `turn`, turns the
+  /// gains.
+  double round(double tolerance_k, bool turn) {
     const SettingTruth truth = truth_at(model_, setting_);
-    double worst = 0;
+    std::vector<double> misses;
+    for (std::size_t i = 0; i < runs_.size(); ++i) misses.push_back(runs_[i] - truth.run_k[i]);
+    const double level_miss = target_.level_c ? *target_.level_c - truth.level_c : 0.0;
+    double worst = std::abs(level_miss);
+    for (const double miss : misses) worst = std::max(worst, std::abs(miss));
+    if (worst <= tolerance_k || !turn) return worst;
     const double full = std::max(0.2, truth.plate_excess_k / model_.plate_excess_k);
-    for (std::size_t i = 0; i < runs_.size(); ++i) {
-      const double miss = runs_[i] - truth.run_k[i];
-      worst = std::max(worst, std::abs(miss));
-      if (turn) setting_.lean_k[i] += miss / full;
-    }
-    if (target_.level_c) {
-      const double miss = *target_.level_c - truth.level_c;
-      worst = std::max(worst, std::abs(miss));
-      if (turn) turn_level(truth, miss, full);
-    }
+    for (std::size_t i = 0; i < misses.size(); ++i) setting_.lean_k[i] += misses[i] / full;
+    if (target_.level_c) turn_level(truth, level_miss, full);
     return worst;
   }
 
@@ -84,7 +82,7 @@ AimReport aim(PitModel& model, const std::vector<Target>& targets, double tolera
     Hunt hunt(model, model.settings[static_cast<std::size_t>(index)], target);
     double worst = 0;
     for (int round = 1; round <= rounds; ++round) {
-      worst = hunt.round(round < rounds);
+      worst = hunt.round(tolerance_k, round < rounds);
       report.rounds = std::max(report.rounds, round);
       if (worst <= tolerance_k) break;
     }
@@ -115,6 +113,28 @@ double needed_heat_w(const PitModel& model, const Setting& setting) {
   return balance(pit.physics(), pit.inputs()).heat_w;
 }
 
+namespace {
+
+/// A hand-fed fire: the period is the person's, a slower bed swings less.
+AimReport aim_split_swing(PitModel& model, const Setting& at, double period_s, double size_k,
+                          int rounds) {
+  AimReport report;
+  model.fire.period_s = period_s;
+  for (int round = 1; round <= rounds; ++round) {
+    const double size = truth_at(model, at).swing.size_k;
+    report.rounds = round;
+    report.worst_k = std::abs(size - size_k);
+    const double larger = size_k / std::max(0.05, size);
+    report.met = std::abs(larger - 1) < 0.05;
+    if (report.met || round == rounds) break;
+    const double slower = std::clamp(std::pow(larger, -1.1), 0.3, 3.0);
+    model.fire.bed_lag_s = std::clamp(model.fire.bed_lag_s * slower, 20.0, 6000.0);
+  }
+  return report;
+}
+
+}  // namespace
+
 AimReport aim_swing(PitModel& model, const std::string& setting, double period_s, double size_k,
                     int rounds) {
   const int index = setting_index(model, setting);
@@ -122,6 +142,7 @@ AimReport aim_swing(PitModel& model, const std::string& setting, double period_s
   AimReport report;
   auto& fire = model.fire;
   const auto& at = model.settings[static_cast<std::size_t>(index)];
+  if (fire.kind == FireKind::splits) return aim_split_swing(model, at, period_s, size_k, rounds);
   const double need_w = needed_heat_w(model, at);
   Span span{0.5, 0.5};
   for (int round = 1; round <= rounds; ++round) {

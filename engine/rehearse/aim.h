@@ -31,9 +31,9 @@ AimReport aim(PitModel& model, const std::vector<Target>& targets, double tolera
 /// Heat that keeps the sensor at the set point at a setting, pit soaked, day calm [W].
 double needed_heat_w(const PitModel& model, const Setting& setting);
 
-/// Turns lags and span of a held fire until the level at `setting` swings with this period and mean
-/// peak-to-trough size, around the heat the pit needs. Met within 3 % of the period and 5 % of the
-/// size.
+/// Turns the fire until the level at `setting` swings with this period and mean peak-to-trough
+/// size: lags and span of a held fire, around the heat the pit needs; period and bed of a hand-fed
+/// one. Met within 3 % of the period and 5 % of the size. Pre: the fire is a relay or fed by hand
 AimReport aim_swing(PitModel& model, const std::string& setting, double period_s, double size_k,
                     int rounds = 12);
 

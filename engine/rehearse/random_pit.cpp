@@ -13,6 +13,9 @@ namespace {
 
 using numeric::Random;
 
+// Effects "of exactly so much" are met to this [K].
+constexpr double exact_k = 0.01;
+
 double log_uniform(Random& random, double low, double high) {
   return low * std::pow(high / low, random.uniform());
 }
@@ -82,11 +85,12 @@ void light_fire(Random& random, PitModel& model) {
   if (draw < 0.5) return light_relay(random, model);
   const double need_w = needed_heat_w(model, model.settings[0]);
   if (draw < 0.75) {
-    model.fire = wood_splits(need_w, log_uniform(random, 480, 1500));
-    model.fire.bed_lag_s = log_uniform(random, 200, 600);
+    model.fire = wood_splits(need_w, 1200);
     model.fire.period_scatter = random.uniform(0, 0.08);
     model.fire.size_scatter = random.uniform(0, 0.06);
     model.fire.look_gain_per_k = random.uniform(0.005, 0.03);
+    aim_swing(model, model.settings[0].name, log_uniform(random, 480, 1200),
+              log_uniform(random, f_deg(8), f_deg(50)), 8);
     return;
   }
   model.fire = pellet_relay(need_w);
@@ -215,7 +219,7 @@ RandomBurn random_burn(Random& random, const RandomDesign& design) {
     for (std::size_t i = 0; i < spots; ++i) target.run_k[i] += change[i];
     burn.targets.push_back(std::move(target));
   }
-  burn.aimed = aim(burn.model, burn.targets);
+  burn.aimed = aim(burn.model, burn.targets, exact_k, 16);
   return burn;
 }
 

@@ -192,7 +192,7 @@ Scenario barrel_front() {
   m.body.wind_draught = 0.03;
   const std::vector<double> exposed{-1, -1, 0, 0, 1, 1};
   for (std::size_t i = 0; i < m.spots.size(); ++i)
-    m.spots[i].place.wind_k_s_m = f_deg(3) / 5.8 * exposed[i];
+    m.spots[i].place.wind_k_s_m = f_deg(2) / 5.8 * exposed[i];
   add_settings(m, {"A", "B", "C"}, "baffle", {"low", "mid", "high"});
   const auto runs = in_kelvins({8, 5, 0, -2, -5, -6});
   for (const auto* name : {"A", "B", "C"}) s.targets.push_back({name, degF(258).celsius(), runs});

@@ -13,6 +13,7 @@ namespace pitwright::rehearse {
 namespace {
 
 constexpr int held_rounds = 4;
+constexpr int longest_round = 5;   // quarter hours
 constexpr int open_rounds = 16;    // at most; half a dozen to ten are usual
 constexpr double still_k = 0.004;  // a correction below this ends them
 constexpr double least_round_s = 900;
@@ -42,11 +43,17 @@ double soak_held(const PitModel& model, Burning& pit) {
   double t_s = 0;
   for (int round = 0; round < held_rounds; ++round) {
     Record record(model);
-    t_s = run_ticks(pit, t_s, round_s(model.fire), record);
-    const auto cycle = cycle_of(record, Record::level);
-    const bool cycles = cycle.crossings.size() > 1;
-    const auto from = cycles ? cycle.crossings.front() : 0;
-    const auto to = cycles ? cycle.crossings.back() : record.size();
+    Cycle cycle;
+    // A round holds two whole swings, or there is no swing.
+    for (int part = 0; part < longest_round; ++part) {
+      t_s = run_ticks(pit, t_s, least_round_s, record);
+      cycle = cycle_of(record, Record::level);
+      if (cycle.crossings.empty() || cycle.crossings.size() > 2) break;
+    }
+    // The last whole swing: what the round began with has faded by then.
+    const auto swings = cycle.crossings.size();
+    const auto from = swings > 1 ? cycle.crossings[swings - 2] : record.size() / 2;
+    const auto to = swings > 1 ? cycle.crossings[swings - 1] : record.size();
     if (round + 1 < held_rounds) hasten_deep(model, pit, record.mean(from, to, Record::wall_c));
   }
   return t_s;

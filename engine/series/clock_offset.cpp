@@ -287,11 +287,11 @@ std::vector<Candidate> candidates_of(const Changes& a, const Changes& b,
   const double first = std::max(std::ceil((search.least_s - shift) / step), common - size_b);
   const double last = std::min(std::floor((search.most_s - shift) / step), size_a - common);
   std::vector<Candidate> found;
-  for (double lag = std::ceil(first); lag <= last; lag += 1.0) {
-    const auto whole = static_cast<std::ptrdiff_t>(lag);
-    const auto sums = overlap_at(a, b, whole);
+  const auto end = static_cast<std::ptrdiff_t>(std::floor(last));
+  for (auto lag = static_cast<std::ptrdiff_t>(std::ceil(first)); lag <= end; ++lag) {
+    const auto sums = overlap_at(a, b, lag);
     if (sums.n < 0.5 * common) continue;
-    found.push_back({whole, sums.correlation(), sums.n});
+    found.push_back({lag, sums.correlation(), sums.n});
   }
   return found;
 }

@@ -14,7 +14,8 @@ struct Moments {
   double center_s(int j) const { return start_s + (j + 0.5) * step_s; }
 };
 
-/// Median time between successive finite readings [s]; 0 below two.
+/// Median time between successive finite readings [s], of evenly chosen pairs in a long series; 0
+/// below two.
 /// Shapes: seconds and values have equal length; seconds ascend.
 double usual_interval_s(std::span<const double> seconds, std::span<const double> values);
 

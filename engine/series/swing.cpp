@@ -7,14 +7,13 @@
 
 #include "base/expects.h"
 #include "series/moments.h"
-#include "series/robust.h"
 #include "series/smooth.h"
 
 namespace pitwright::series {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double grid_ratio = 1.02;           ///< between neighboring candidates
+constexpr double grid_ratio = 1.03;           ///< between neighboring candidates
 constexpr int samples_a_cycle = 24;           ///< kept when the series is thinned for a candidate
 constexpr int fewest_samples_a_cycle = 6;     ///< below, a cycle cannot be seen
 constexpr double fewest_cycles = 3.0;         ///< in the record
@@ -32,8 +31,22 @@ struct Band {
   double step_s;
 };
 
+double mean_size(const std::vector<double>& y, double cap) {
+  double sum = 0.0;
+  int n = 0;
+  for (const double v : y) {
+    if (!std::isfinite(v)) continue;
+    sum += std::min(std::abs(v), cap);
+    ++n;
+  }
+  return n > 0 ? sum / n : 0.0;
+}
+
+/// Cuts what sticks out to clip_sds; the sd is a normal's with this mean size, sqrt(pi / 2) of it,
+/// taken a second time without what sticks out of the first.
 void clip(std::vector<double>& y) {
-  const double limit = clip_sds * robust_sd(y);
+  const double rough = mean_size(y, INFINITY);
+  const double limit = clip_sds * 1.2533 * mean_size(y, 3.0 * rough);
   if (!(limit > 0.0)) return;
   for (double& v : y) {
     if (std::isfinite(v)) v = std::clamp(v, -limit, limit);
@@ -203,7 +216,9 @@ Candidate best_candidate(std::span<const double> values, double step_s, double f
   Candidate best{0.0, -1.0, -1.0};
   std::vector<double> thin;
   int thin_every = 0;
-  for (double period_s = from_s; period_s <= to_s; period_s *= grid_ratio) {
+  const int candidates = 1 + static_cast<int>(std::log(to_s / from_s) / std::log(grid_ratio));
+  for (int c = 0; c < candidates; ++c) {
+    const double period_s = from_s * std::pow(grid_ratio, c);
     const int every = thinning_for(period_s, step_s);
     if (every >= 2 * thin_every || every == 1 || thin_every == 0) {
       if (every != thin_every) thin = thinned(values, every);

@@ -131,7 +131,7 @@ TEST(Assemble, PutsProbesOnTheirGrates) {
   const auto made = assembled(head + pit + one_probe + "x='6 in'\n" + one_stint);
   ASSERT_TRUE(made) << made.error().what;
   EXPECT_EQ(made->burn.probes[0].grate, "lower");
-  EXPECT_DOUBLE_EQ(*made->burn.probes[0].z_m, 0.1524);
+  EXPECT_DOUBLE_EQ(made->burn.probes[0].z_m.value_or(0.0), 0.1524);
 }
 
 struct Mistake {
@@ -139,8 +139,8 @@ struct Mistake {
   std::string said;
 };
 
-void PrintTo(const Mistake& mistake, std::ostream* out) {
-  *out << mistake.said;
+std::ostream& operator<<(std::ostream& out, const Mistake& mistake) {
+  return out << mistake.said;
 }
 
 class AssembleMistakes : public testing::TestWithParam<Mistake> {};

@@ -129,8 +129,8 @@ Result<void> check_clocks(const BurnDocument& document, std::span<const logs::Lo
     const bool other_untold = *closest > l;
     const auto mend = other_untold ? *closest : l;
     const auto fixed = other_untold ? l : *closest;
-    const auto moved_span = *span_of(logs[mend], ties[mend]);
-    const auto fixed_span = *span_of(logs[fixed], ties[fixed]);
+    const auto moved_span = span_of(logs[mend], ties[mend]).value_or(Span{});
+    const auto fixed_span = span_of(logs[fixed], ties[fixed]).value_or(Span{});
     const auto& spec = document.logs[mend];
     const auto story =
         fmt::format("{}: {}, {}: they have no time in common", document.at(spec.place),

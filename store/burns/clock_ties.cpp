@@ -17,12 +17,12 @@ namespace {
 
 using documents::BurnDocument;
 using documents::LogSpec;
+using documents::Place;
 using documents::WrittenTime;
 
 /// What a log calls the common mark, as a stamp of its own.
 Result<std::int64_t> mark_stamp(const BurnDocument& document, const LogSpec& spec,
-                                const logs::Log& log) {
-  const auto& mark = *spec.clock.mark;
+                                const WrittenTime& mark, const logs::Log& log) {
   if (const auto* since = std::get_if<Seconds>(&mark.of)) {
     const auto range = stamp_range(log);
     const bool from_first = log.stamps == logs::Stamps::instants && range;
@@ -34,9 +34,10 @@ Result<std::int64_t> mark_stamp(const BurnDocument& document, const LogSpec& spe
         "{}: '{}' counts time from its own start; write its 'mark' as such, like \"0:12:20\"",
         document.at(mark.place), spec.file);
   }
-  const auto zero = log.stamps == logs::Stamps::elapsed
-                        ? spec.hints.zero->time_since_epoch().count()
-                        : std::int64_t{0};
+  std::int64_t zero = 0;
+  if (log.stamps == logs::Stamps::elapsed && spec.hints.zero) {
+    zero = spec.hints.zero->time_since_epoch().count();
+  }
   if (const auto* instant = std::get_if<Instant>(&mark.of)) {
     return instant->time_since_epoch().count() - zero;
   }
@@ -87,7 +88,8 @@ Result<std::optional<Mark>> common_mark(const BurnDocument& document,
   }
   if (!reference) return std::optional<Mark>{};
   const auto& spec = document.logs[*reference];
-  const auto stamp = mark_stamp(document, spec, logs[*reference]);
+  if (!spec.clock.mark) return std::optional<Mark>{};
+  const auto stamp = mark_stamp(document, spec, *spec.clock.mark, logs[*reference]);
   if (!stamp) return std::unexpected(stamp.error());
   return Mark{ties[*reference].common_ms(*stamp), ties[*reference].world,
               mark_uncertainty_s(spec, logs[*reference]), reference};
@@ -95,22 +97,25 @@ Result<std::optional<Mark>> common_mark(const BurnDocument& document,
 
 Result<void> tie_marked(const BurnDocument& document, std::span<const logs::Log> logs,
                         std::vector<ClockTie>& ties) {
-  const auto mark = common_mark(document, logs, ties);
-  if (!mark) return std::unexpected(mark.error());
-  if (!*mark) return {};
-  const auto& common = **mark;
+  const auto found = common_mark(document, logs, ties);
+  if (!found) return std::unexpected(found.error());
+  const std::optional<Mark> mark = *found;
+  if (!mark) return {};
+  const auto& common = *mark;
   int marked = 0;
+  Place last_mark;
   for (std::size_t l = 0; l < logs.size(); ++l) {
     const auto& spec = document.logs[l];
     if (!spec.clock.mark) continue;
     ++marked;
+    last_mark = spec.clock.mark->place;
     auto& tie = ties[l];
     tie.stated = true;
     if (common.reference == l) {
       tie.how = "its clock is taken as right at the common mark";
       continue;
     }
-    const auto stamp = mark_stamp(document, spec, logs[l]);
+    const auto stamp = mark_stamp(document, spec, *spec.clock.mark, logs[l]);
     if (!stamp) return std::unexpected(stamp.error());
     const auto shift = common.common_ms - *stamp;
     tie.offset_ms = tie.world == common.world ? shift - tie.shift_ms : 0;
@@ -125,7 +130,7 @@ Result<void> tie_marked(const BurnDocument& document, std::span<const logs::Log>
         ErrorKind::bad_input,
         "{}: only '{}' has a 'mark'; write what another log showed at the same moment as its "
         "'mark', or the true time as 'mark' of the burn",
-        document.at(spec.clock.mark->place), spec.file);
+        document.at(last_mark), spec.file);
   }
   return {};
 }

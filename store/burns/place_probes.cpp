@@ -144,11 +144,11 @@ Result<Placed> placed_in_time(const Moments& moments, std::size_t index) {
                 moments.document.at(spec.to ? spec.to->place : spec.place));
   }
   if (placed.from_s > moments.last_s || placed.to_s < 0.0) {
-    return fail(
-        ErrorKind::bad_input,
-        "{}: this probe's time lies outside the logs, which run from {} to {}",
-        moments.document.at(placed.from_s > moments.last_s ? spec.from->place : spec.to->place),
-        moments.text(0.0), moments.text(moments.last_s));
+    const auto& time = placed.from_s > moments.last_s ? spec.from : spec.to;
+    return fail(ErrorKind::bad_input,
+                "{}: this probe's time lies outside the logs, which run from {} to {}",
+                moments.document.at(time ? time->place : spec.place), moments.text(0.0),
+                moments.text(moments.last_s));
   }
   return placed;
 }
@@ -174,6 +174,14 @@ void deal_out(logs::LogChannel& channel, const LogClock& clock, const std::vecto
   }
 }
 
+/// "A1, A2", or "A1, A2, A3 and 61 more" where there are many.
+std::string some_of(const std::vector<std::string>& names) {
+  constexpr std::size_t many = 8;
+  if (names.size() <= many) return fmt::format("{}", fmt::join(names, ", "));
+  const std::vector<std::string> first(names.begin(), names.begin() + 3);
+  return fmt::format("{} and {} more", fmt::join(first, ", "), names.size() - 3);
+}
+
 /// Says which channels took the burn's unit, and refuses logs most of whose readings make no sense
 /// in it.
 struct UnitStory {
@@ -188,7 +196,7 @@ Result<void> tell_units(const BurnDocument& document, std::size_t log, const Uni
   const auto& spec = document.logs[log];
   if (!story.taken.empty()) {
     assumed.push_back(fmt::format("'{}' does not say its unit; {} taken as {}, the burn's unit",
-                                  spec.file, fmt::join(story.taken, ", "),
+                                  spec.file, some_of(story.taken),
                                   scale == Scale::celsius ? "C" : "F"));
   }
   if (story.senseless * 2 > story.untold) {
@@ -236,8 +244,8 @@ void tell_unused(const BurnDocument& document, const std::vector<logs::Log>& log
       if (!users.contains({l, c})) unused.push_back(logs[l].channels[c].name);
     }
     if (unused.empty()) continue;
-    assumed.push_back(fmt::format("no [[probe]] uses {} of '{}'", fmt::join(unused, ", "),
-                                  document.logs[l].file));
+    assumed.push_back(
+        fmt::format("no [[probe]] uses {} of '{}'", some_of(unused), document.logs[l].file));
   }
 }
 

@@ -73,38 +73,48 @@ Result<void> check_adjustments(const BurnDocument& document, const StintSpec& sp
   return {};
 }
 
-/// A stint whose ends may still be missing.
+/// A stint whose end may still be missing.
 struct Open {
   const StintSpec* spec = nullptr;
-  std::optional<double> from_s, to_s;
+  double from_s = 0.0;
+  std::optional<double> to_s;
 };
 
-/// Fills in missing starts (the first sample, else the end before), then sorts.
-Result<std::vector<Open>> started(const Moments& moments, std::vector<std::string>& assumed) {
-  std::vector<Open> all;
-  for (const auto& spec : moments.document.stints) {
-    const auto from = moments.of(spec.from);
-    const auto to = moments.of(spec.to);
-    if (!from) return std::unexpected(from.error());
-    if (!to) return std::unexpected(to.error());
-    Open stint{&spec, *from, *to};
-    if (!stint.from_s && (all.empty() || all.back().to_s)) {
-      stint.from_s = all.empty() ? 0.0 : all.back().to_s;
-      assumed.push_back(
-          fmt::format("stint {} starts at {}, {}", all.size() + 1, moments.text(*stint.from_s),
-                      all.empty() ? "the first sample" : "where the one before ends"));
-    }
-    if (!stint.from_s) {
+/// One stint; a missing start is the first sample, else the end of the one before, and said.
+Result<Open> opened(const Moments& moments, const StintSpec& spec, const std::vector<Open>& before,
+                    std::vector<std::string>& assumed) {
+  const auto start = moments.of(spec.from);
+  const auto end = moments.of(spec.to);
+  if (!start) return std::unexpected(start.error());
+  if (!end) return std::unexpected(end.error());
+  std::optional<double> from = *start;
+  const std::optional<double> to = *end;
+  if (!from) {
+    from = before.empty() ? std::optional(0.0) : before.back().to_s;
+    if (!from) {
       return fail(ErrorKind::bad_input, "{}: [[stint]] needs 'from', such as from = \"0:35\"",
                   moments.document.at(spec.place));
     }
-    if (stint.to_s && *stint.to_s <= *stint.from_s) {
-      return fail(ErrorKind::bad_input, "{}: 'to' is not after 'from'",
-                  moments.document.at(spec.to->place));
-    }
-    all.push_back(stint);
+    assumed.push_back(
+        fmt::format("stint {} starts at {}, {}", before.size() + 1, moments.text(*from),
+                    before.empty() ? "the first sample" : "where the one before ends"));
   }
-  std::ranges::stable_sort(all, [](const Open& a, const Open& b) { return *a.from_s < *b.from_s; });
+  if (spec.to && to && *to <= *from) {
+    return fail(ErrorKind::bad_input, "{}: 'to' is not after 'from'",
+                moments.document.at(spec.to->place));
+  }
+  return Open{&spec, *from, to};
+}
+
+/// All stints in order of time.
+Result<std::vector<Open>> started(const Moments& moments, std::vector<std::string>& assumed) {
+  std::vector<Open> all;
+  for (const auto& spec : moments.document.stints) {
+    const auto stint = opened(moments, spec, all, assumed);
+    if (!stint) return std::unexpected(stint.error());
+    all.push_back(*stint);
+  }
+  std::ranges::stable_sort(all, {}, &Open::from_s);
   return all;
 }
 
@@ -129,8 +139,8 @@ Result<std::vector<Stint>> stints_of(const Moments& moments, const Pit& pit,
   for (std::size_t i = 0; i < all->size(); ++i) {
     const auto& [spec, from_s, to_s] = (*all)[i];
     const bool last = i + 1 == all->size();
-    const double next_s = last ? moments.last_s : *(*all)[i + 1].from_s;
-    Stint stint{spec->setting, spec->adjustments, *from_s, to_s.value_or(next_s)};
+    const double next_s = last ? moments.last_s : (*all)[i + 1].from_s;
+    Stint stint{spec->setting, spec->adjustments, from_s, to_s.value_or(next_s)};
     if (auto checked = check_adjustments(moments.document, *spec, pit); !checked) {
       return std::unexpected(checked.error());
     }
@@ -169,11 +179,12 @@ Result<std::vector<Event>> events_of(const Moments& moments, const Burn& burn,
   for (const auto& probe : burn.probes) channels.push_back(probe.channel);
   for (const auto& piece : burn.pieces) pieces.push_back(piece.name);
   for (const auto& spec : document.events) {
-    const auto at = moments.of(*spec.at);
-    const auto until = moments.of(spec.until);
+    const auto at = moments.of(spec.at);
+    const auto end = moments.of(spec.until);
     if (!at) return std::unexpected(at.error());
-    if (!until) return std::unexpected(until.error());
-    if (*until && **until < *at) {
+    if (!end) return std::unexpected(end.error());
+    const std::optional<double> until = *end;
+    if (spec.until && until && *until < *at) {
       return fail(ErrorKind::bad_input, "{}: 'until' is before 'at'",
                   document.at(spec.until->place));
     }
@@ -186,10 +197,10 @@ Result<std::vector<Event>> events_of(const Moments& moments, const Burn& burn,
       return fail(ErrorKind::bad_input, "{}: there is no [[piece]] named '{}'{}",
                   document.at(spec.place), spec.piece, documents::suggestion(spec.piece, pieces));
     }
-    if (until->value_or(*at) < 0.0 || *at > moments.last_s) {
+    if (until.value_or(*at) < 0.0 || *at > moments.last_s) {
       assumed.push_back(fmt::format("the event of line {} lies outside the logs", spec.place.line));
     }
-    events.push_back({spec.kind, *at, *until, spec.channel, spec.piece, spec.text});
+    events.push_back({spec.kind, *at, until, spec.channel, spec.piece, spec.text});
   }
   std::ranges::stable_sort(events, {}, &Event::at_s);
   return events;
@@ -198,11 +209,13 @@ Result<std::vector<Event>> events_of(const Moments& moments, const Burn& burn,
 Result<std::vector<Piece>> pieces_of(const Moments& moments) {
   std::vector<Piece> pieces;
   for (const auto& spec : moments.document.pieces) {
-    const auto on = moments.of(spec.on);
-    const auto off = moments.of(spec.off);
-    if (!on) return std::unexpected(on.error());
-    if (!off) return std::unexpected(off.error());
-    if (*on && *off && **off <= **on) {
+    const auto start = moments.of(spec.on);
+    const auto end = moments.of(spec.off);
+    if (!start) return std::unexpected(start.error());
+    if (!end) return std::unexpected(end.error());
+    const std::optional<double> on = *start;
+    const std::optional<double> off = *end;
+    if (spec.off && on && off && *off <= *on) {
       return fail(ErrorKind::bad_input, "{}: 'off' is not after 'on'",
                   moments.document.at(spec.off->place));
     }
@@ -211,8 +224,8 @@ Result<std::vector<Piece>> pieces_of(const Moments& moments) {
                   moments.document.at(spec.place), spec.piece.name);
     }
     auto piece = spec.piece;
-    piece.on_s = *on;
-    piece.off_s = *off;
+    piece.on_s = on;
+    piece.off_s = off;
     pieces.push_back(std::move(piece));
   }
   return pieces;

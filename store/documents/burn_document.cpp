@@ -24,6 +24,7 @@ constexpr std::array all_events{EventKind::lid,  EventKind::split, EventKind::fu
 template <typename Kinds>
 std::vector<std::string> names_of(const Kinds& kinds) {
   std::vector<std::string> names;
+  names.reserve(kinds.size());
   for (const auto kind : kinds) names.emplace_back(name_of(kind));
   return names;
 }
@@ -113,7 +114,7 @@ EventSpec event_of(Reading& reading, const Table& table) {
   keys.require("what", "what = \"lid\"");
   keys.require("at", "at = 2026-05-02T13:40:10");
   if (const auto kind = keys.word("what", names_of(all_events))) event.kind = all_events[*kind];
-  event.at = keys.time("at");
+  event.at = keys.time("at").value_or(WrittenTime{});
   event.until = keys.time("until");
   event.channel = keys.text("channel").value_or("");
   event.piece = keys.text("piece").value_or("");

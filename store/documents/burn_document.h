@@ -55,7 +55,8 @@ struct StintSpec {
 struct EventSpec {
   Place place;
   EventKind kind = EventKind::note;
-  std::optional<WrittenTime> at, until;
+  WrittenTime at;
+  std::optional<WrittenTime> until;
   std::string channel, piece, text;
 };
 

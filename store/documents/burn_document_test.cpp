@@ -64,9 +64,9 @@ zero = 2026-05-02T12:30:00
   EXPECT_EQ(log.hints.decimal, ',');
   EXPECT_EQ(log.hints.delimiter, '\t');
   EXPECT_EQ(log.hints.time_columns, (std::vector<std::string>{"Day", "Clock"}));
-  EXPECT_EQ(log.hints.zero->time_since_epoch().count(), 1777725000'000);  // 12:30Z
-  EXPECT_EQ(log.clock.offset->count(), 440.0);
-  EXPECT_EQ(log.clock.offset_uncertainty->count(), 5.0);
+  EXPECT_EQ(log.hints.zero, Instant(std::chrono::milliseconds(1777725000'000)));  // 12:30Z
+  EXPECT_EQ(log.clock.offset, Seconds(440.0));
+  EXPECT_EQ(log.clock.offset_uncertainty, Seconds(5.0));
 }
 
 TEST(BurnDocument, GivesALogTheBurnsZoneUnlessItHasItsOwn) {
@@ -112,17 +112,19 @@ intact = true
 )",
                                    "burn.toml");
   ASSERT_TRUE(document) << document.error().what;
-  EXPECT_DOUBLE_EQ(document->pit->set_point->fahrenheit(), 275.0);
+  EXPECT_DOUBLE_EQ(document->pit.value_or(Pit{}).set_point.value_or(degF(0)).fahrenheit(), 275.0);
+  const auto none = TemperatureDelta::from_kelvins(0);
   const auto& probe = document->probes.at(0);
-  EXPECT_DOUBLE_EQ(*probe.x_m, 0.1524);
-  EXPECT_DOUBLE_EQ(probe.correction->fahrenheit_degrees(), -1.5);
-  EXPECT_DOUBLE_EQ(probe.uncertainty->fahrenheit_degrees(), 1.0);
-  EXPECT_EQ(std::get<Seconds>(probe.from->of).count(), 2100.0);
-  EXPECT_EQ(std::get<Instant>(probe.to->of).time_since_epoch().count(), 1777748700'000);
+  EXPECT_DOUBLE_EQ(probe.x_m.value_or(-1.0), 0.1524);
+  EXPECT_DOUBLE_EQ(probe.correction.value_or(none).fahrenheit_degrees(), -1.5);
+  EXPECT_DOUBLE_EQ(probe.uncertainty.value_or(none).fahrenheit_degrees(), 1.0);
+  EXPECT_EQ(std::get<Seconds>(probe.from.value_or(WrittenTime{}).of).count(), 2100.0);
+  EXPECT_EQ(std::get<Instant>(probe.to.value_or(WrittenTime{}).of).time_since_epoch().count(),
+            1777748700'000);
   EXPECT_EQ(document->stints.at(0).setting, "baffle 2 in, stack half");
   EXPECT_EQ(document->stints.at(0).adjustments.at("stack"), "half");
   EXPECT_EQ(document->events.at(0).kind, EventKind::lid);
-  EXPECT_NEAR(*document->pieces.at(0).piece.mass_kg, 3.810, 0.001);
+  EXPECT_NEAR(document->pieces.at(0).piece.mass_kg.value_or(0.0), 3.810, 0.001);
 }
 
 struct Mistake {
@@ -130,8 +132,8 @@ struct Mistake {
   const char* said;
 };
 
-void PrintTo(const Mistake& mistake, std::ostream* out) {
-  *out << mistake.said;
+std::ostream& operator<<(std::ostream& out, const Mistake& mistake) {
+  return out << mistake.said;
 }
 
 class BurnMistakes : public testing::TestWithParam<Mistake> {};
@@ -229,8 +231,8 @@ positions = ["shut", "half", "open"]
 )";
   const auto pit = read_pit(path);
   ASSERT_TRUE(pit) << pit.error().what;
-  EXPECT_DOUBLE_EQ(*pit->width_m, 0.9144);
-  EXPECT_DOUBLE_EQ(*pit->grates.at(0).height_m, 0.1524);
+  EXPECT_DOUBLE_EQ(pit->width_m.value_or(0.0), 0.9144);
+  EXPECT_DOUBLE_EQ(pit->grates.at(0).height_m.value_or(0.0), 0.1524);
   EXPECT_TRUE(pit->adjustments.at(0).is_span);
   EXPECT_EQ(pit->adjustments.at(1).positions.size(), 3U);
   std::ofstream(path) << "width = \"36 in\"\n[[grate]]\nname='a'\n[[grate]]\nname='a'\n";

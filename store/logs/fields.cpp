@@ -8,7 +8,7 @@ namespace {
 
 constexpr auto npos = std::string_view::npos;
 /// A quoted cell longer than this is a lost quote.
-constexpr std::size_t longest_quoted = 64 * 1024;
+constexpr std::size_t longest_quoted = std::size_t{64} * 1024;
 
 bool is_blank(char c) {
   return c == ' ' || c == '\t' || c == '\r';

@@ -11,8 +11,8 @@
 
 namespace pitwright::logs {
 
-LongTable::LongTable(const Shape& shape, Encoding encoding, Tally& tally)
-    : layout_(*shape.long_layout),
+LongTable::LongTable(const Shape& shape, const LongLayout& layout, Encoding encoding, Tally& tally)
+    : layout_(layout),
       decimal_(shape.decimal),
       encoding_(encoding),
       tally_(tally),

@@ -13,7 +13,7 @@ namespace pitwright::logs {
 /// Gathers the channels of a long table: one row, one reading of the channel it names.
 class LongTable {
  public:
-  LongTable(const Shape& shape, Encoding encoding, Tally& tally);
+  LongTable(const Shape& shape, const LongLayout& layout, Encoding encoding, Tally& tally);
 
   /// No quick way: every row names its channel.
   const char* quick_row(const char*, const char*, Clock&) { return nullptr; }

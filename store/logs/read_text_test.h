@@ -57,6 +57,7 @@ inline std::string error_of(std::string_view bytes, const Hints& hints = {}) {
 
 inline std::vector<std::string> names_of(const Log& log) {
   std::vector<std::string> names;
+  names.reserve(log.channels.size());
   for (const auto& channel : log.channels) names.push_back(channel.name);
   return names;
 }

@@ -51,7 +51,9 @@ std::string not_a_number(std::string_view cell, Encoding encoding) {
 std::vector<std::size_t> order_of(const std::vector<std::int64_t>& ms) {
   std::vector<std::size_t> order(ms.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::ranges::stable_sort(order, {}, [&ms](std::size_t i) { return ms[i]; });
+  std::ranges::sort(order, [&ms](std::size_t a, std::size_t b) {
+    return ms[a] != ms[b] ? ms[a] < ms[b] : a < b;
+  });
   return order;
 }
 

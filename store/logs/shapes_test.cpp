@@ -116,6 +116,20 @@ TEST(WideTable, ReadsQuotedCellsWithDelimitersQuotesAndLineEnds) {
   EXPECT_EQ(log.rows, 3);
 }
 
+TEST(WideTable, ReadsTablesWithEveryCellQuoted) {
+  const auto log = log_of(
+      "\"time\",\"Pit\",\"Grate\"\r\n\"2026-05-02T13:05:00Z\",\"107.5\",\"93\"\r\n"
+      "\"2026-05-02T13:05:01Z\",\"---\",\" 94 \"\r\n\"2026-05-02T13:05:02Z\",\"-999\",\"\"\r\n"
+      "\"2026-05-02T13:05:03Z\",\"9\"\"5\",\"95\"\r\n");
+  EXPECT_EQ(stamps_of(log).size(), 4U);
+  EXPECT_EQ(log.channels[0].missing, 2);
+  EXPECT_EQ(log.channels[1].missing, 1);
+  EXPECT_THAT(log.channels[1].values[1], 94.0);
+  EXPECT_THAT(log.channels[1].values[3], 95.0);
+  ASSERT_EQ(log.skipped.size(), 1U);
+  EXPECT_EQ(log.skipped[0].reason, "'9\"5' is not a number");
+}
+
 TEST(WideTable, LetsRowsLeaveOutBlanksAtTheirEndWhereManyDo) {
   const auto log = log_of("time_s,A,B\n0,1,2\n1,3\n2,4,5\n3,6\n4,7,8\n5,9\n");
   EXPECT_THAT(values_of(log, 0), ElementsAre(1, 3, 4, 6, 7, 9));

@@ -12,9 +12,9 @@
 namespace pitwright::logs {
 namespace {
 
-constexpr std::size_t block = 256 * 1024;
+constexpr std::size_t block = std::size_t{256} * 1024;
 /// A line longer than this is cut: no table has one.
-constexpr std::size_t longest_line = 8 * 1024 * 1024;
+constexpr std::size_t longest_line = std::size_t{8} * 1024 * 1024;
 
 }  // namespace
 

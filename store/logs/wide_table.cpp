@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "logs/fields.h"
 #include "logs/number.h"
 #include "logs/unit_words.h"
 #include "logs/words.h"
@@ -52,25 +53,50 @@ void WideTable::add_stamp(std::int64_t ms) {
   if (ms < latest_) tally_.out_of_order();
 }
 
+/// The cell at `p` as text; the place after it, or nullptr where its quotes are not simple.
+const char* WideTable::quick_text(const char* p, std::string_view& cell) const {
+  const bool quoted = *p == '"';
+  const char* const from = quoted ? ++p : p;
+  while (*p != '"' && *p != '\n' && (quoted || *p != delimiter_)) ++p;
+  cell = trimmed({from, static_cast<std::size_t>(p - from)});
+  if (quoted != (*p == '"')) return nullptr;
+  p += quoted ? 1 : 0;
+  return ends_cell(*p) ? p : nullptr;
+}
+
+/// The reading at `p`, or that it is missing; nullptr where it is anything else.
+const char* WideTable::quick_reading(const char* p, double& value) {
+  while (*p == ' ') ++p;
+  value = nan;
+  if (ends_cell(*p)) return p;
+  const bool quoted = *p == '"';
+  const char* past = scan_number(quoted ? p + 1 : p, decimal_, value);
+  if (past != nullptr && quoted) past = *past == '"' ? past + 1 : nullptr;
+  while (past != nullptr && *past == ' ') ++past;
+  if (past != nullptr && ends_cell(*past)) {
+    if (is_missing_code(value)) value = nan;
+    return past;
+  }
+  std::string_view cell;
+  past = quick_text(p, cell);
+  if (past == nullptr) return nullptr;
+  if (cell != last_missing_) {
+    if (!is_missing_word(cell)) return nullptr;
+    last_missing_ = cell;
+  }
+  value = nan;
+  return past;
+}
+
 /// The readings of a row at `p` into quick_; the place after the line end, or nullptr.
 const char* WideTable::quick_cells(const char* p, const char* end, std::string_view& time) {
   double* reading = quick_.data();
   const auto last = roles_.size() - 1;
   for (std::size_t i = 0; i <= last; ++i) {
-    if (roles_[i] == Role::reading) {
-      while (*p == ' ') ++p;
-      double value = nan;
-      if (*p != delimiter_ && *p != '\n') {
-        p = scan_number(p, decimal_, value);
-        if (p == nullptr || value < lowest_plain || value > highest_plain) return nullptr;
-      }
-      *reading++ = value;
-    } else {
-      const char* from = p;
-      while (*p != delimiter_ && *p != '\n' && *p != '"') ++p;
-      if (*p == '"') return nullptr;
-      if (roles_[i] == Role::time) time = {from, static_cast<std::size_t>(p - from)};
-    }
+    std::string_view cell;
+    p = roles_[i] == Role::reading ? quick_reading(p, *reading++) : quick_text(p, cell);
+    if (p == nullptr) return nullptr;
+    if (roles_[i] == Role::time) time = cell;
     if (i < last) {
       if (*p != delimiter_) return nullptr;
       ++p;
@@ -84,8 +110,7 @@ const char* WideTable::quick_row(const char* p, const char* end, Clock& clock) {
   if (!can_be_quick_) return nullptr;
   std::string_view time;
   const char* const past = quick_cells(p, end, time);
-  if (past == nullptr || time.empty() || time.front() == ' ' || time.back() == ' ') return nullptr;
-  if (time.back() == '\r') time.remove_suffix(1);
+  if (past == nullptr || time.empty()) return nullptr;
   const auto ms = clock.read(time, {});
   if (!ms) return nullptr;
   tally_.row_seen();

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -35,6 +36,9 @@ class WideTable {
 
   void add_stamp(std::int64_t ms);
   void take_cell(Column& column, std::string_view cell, std::int64_t line);
+  bool ends_cell(char c) const { return c == delimiter_ || c == '\n' || c == '\r'; }
+  const char* quick_text(const char* p, std::string_view& cell) const;
+  const char* quick_reading(const char* p, double& value);
   const char* quick_cells(const char* p, const char* end, std::string_view& time);
   void merge();
 
@@ -49,6 +53,7 @@ class WideTable {
 
   bool can_be_quick_;
   std::vector<Role> roles_;    ///< of the cells of a row
+  std::string last_missing_;   ///< the word for "missing" met last
   std::vector<double> quick_;  ///< readings of the row at hand
 };
 

@@ -60,8 +60,7 @@ bool is_missing_word(std::string_view cell) {
   return std::ranges::find(known, lowered(cell)) != known.end();
 }
 
-bool is_missing_code(double value) {
-  if (value >= lowest_plain && value <= highest_plain) return false;
+bool is_known_code(double value) {
   static constexpr std::array<double, 20> known{-999.0,   -999.9,   -999.99,  -9999.0,   -9999.9,
                                                 -9999.99, -99999.0, -99999.9, -99999.99, -999999.0,
                                                 -32768.0, -3276.8,  9999.0,   9999.9,    9999.99,

@@ -20,12 +20,15 @@ bool any_of_words(std::span<const std::string> words, std::span<const std::strin
 /// Whether a cell says "there is no reading": blank, NaN, n/a, null, ---, LLL, HHH, Err, open ...
 bool is_missing_word(std::string_view cell);
 
-/// Whether a number is a code for "there is no reading": -999, -9999, 9999 ... (common practice, no
-/// source).
-bool is_missing_code(double value);
-
-/// Numbers inside this range are never codes; lets a fast loop skip the test.
+/// Numbers inside this range are never codes for "missing".
 inline constexpr double lowest_plain = -900.0;
 inline constexpr double highest_plain = 9998.0;
+bool is_known_code(double value);
+
+/// Whether a number is a code for "there is no reading": -999, -9999, 9999 ... (common practice, no
+/// source).
+inline bool is_missing_code(double value) {
+  return (value < lowest_plain || value > highest_plain) && is_known_code(value);
+}
 
 }  // namespace pitwright::logs

@@ -15,11 +15,9 @@ TEST(MissingWord, IsNoNumberAndNoName) {
   }
 }
 
-TEST(MissingCode, LiesOutsideThePlainRange) {
+TEST(MissingCode, IsOneOfAFewNumbersOnly) {
   for (const double code : {-999.0, -9999.0, -999.9, 9999.0, -32768.0}) {
     EXPECT_TRUE(is_missing_code(code)) << code;
-    EXPECT_TRUE(code < lowest_plain || code > highest_plain)
-        << "the quick way must not pass " << code;
   }
   for (const double reading : {-899.0, -99.9, 0.0, 998.0, 1260.53, 9998.0, 10'000.0, -1000.0}) {
     EXPECT_FALSE(is_missing_code(reading)) << reading;

@@ -3,8 +3,8 @@
     y(t) = a + sum over steps k of d_k s(t - t_k - dead),   s(u) = 1 - exp(-u / lag) for u > 0, else 0
 
 a and every d_k by linear least squares inside, lag and dead time outside. `lag_s` is the fit with the
-dead time held at 0 (what a model without one makes of the log), the columns "with_dead" are the full
-fit; `change_k` is the d_k of largest size, `rms_k` the root mean square residual. Units: s and K (degF are
+dead time held at 0 (what a model without one makes of the log; 3000 is the end of the search: no
+answer), the columns "with_dead" are the full fit; `change_k` is the d_k of largest size, `rms_k` the root mean square residual. Units: s and K (degF are
 brought to K). Steps: data/tclab_step_tests/PROVENANCE.md, data/uliege_pipe_steps/PROVENANCE.md.
 """
 import csv
@@ -17,13 +17,14 @@ from scipy.optimize import least_squares
 DATA = pathlib.Path(__file__).resolve().parents[2]
 TCLAB, PIPE = DATA / "tclab_step_tests", DATA / "uliege_pipe_steps" / "csv"
 
-# log, folder, column of the temperature, K per unit, steps [s], last moment used [s]
+# log, folder, column of the temperature, K per unit, steps [s], first and last moment used [s]
 LOGS = [
-    ("siso_step_K_1s_noheader", TCLAB, 2, 1.0, [11.0, 201.8, 402.5], 571.0),
-    ("siso_voltage_degF_1s", TCLAB, 2, 5.0 / 9.0, [63.0, 168.0, 505.0], 851.0),
-    ("mimo_steps_setpoints_1s", TCLAB, 4, 1.0, [10.0, 100.0, 200.2, 300.3, 400.4, 500.7], 600.0),
-    *((f"PipeDataULg{name}", PIPE, column, 1.0, [0.0], 400.0)
+    ("siso_step_K_1s_noheader", TCLAB, 2, 1.0, [11.0, 201.8, 402.5], 0.0, 571.0),
+    ("siso_voltage_degF_1s", TCLAB, 2, 5.0 / 9.0, [63.0, 168.0, 505.0], 0.0, 851.0),
+    ("mimo_steps_setpoints_1s", TCLAB, 4, 1.0, [10.0, 100.0, 200.2, 300.3, 400.4, 500.7], 0.0, 600.0),
+    *((f"PipeDataULg{name}", PIPE, column, 1.0, [0.0], 0.0, 400.0)
       for name in ("151204_1", "151204_2", "160118_1") for column in (2, 3)),
+    *(("PipeDataULg151204_4", PIPE, column, 1.0, [667.6], 300.0, 1000.0) for column in (2, 3, 4, 5)),
 ]
 
 
@@ -58,9 +59,9 @@ def fit(t, y, steps, has_dead):
     return best.x[0], best.x[1] if has_dead else 0.0, largest, np.sqrt(np.mean(rest**2))
 
 
-def row_of(name, folder, column, kelvins, steps, end):
+def row_of(name, folder, column, kelvins, steps, begin, end):
     table = read(folder, name)
-    used = table[:, 0] < end
+    used = (table[:, 0] >= begin) & (table[:, 0] < end)
     t, y = table[used, 0], kelvins * table[used, column]
     lag, _, change, rms = fit(t, y, steps, False)
     dead_lag, dead, dead_change, dead_rms = fit(t, y, steps, True)

@@ -1,0 +1,251 @@
+#include "coverage/trial.h"
+
+#include <chrono>
+#include <cmath>
+#include <cstdlib>
+#include <optional>
+#include <utility>
+
+#include "base/expects.h"
+#include "call/call.h"
+#include "coverage/peers.h"
+#include "rehearse/random_pit.h"
+
+namespace pitwright::bench {
+namespace {
+
+constexpr double matters_f = 10.0;
+// A word is wrong against the truth as the physics gives it; the aim leaves up to this much.
+constexpr double aim_slack_f = 0.05;
+
+struct TrueChange {
+  Quantity quantity;
+  int index;  ///< spot or axis
+  double f;
+};
+
+/// Looks the truth of a change up by the names the report uses.
+class Known {
+ public:
+  Known(const rehearse::Truth& truth, const std::vector<std::string>& settings)
+      : truth_(truth), settings_(settings) {}
+
+  double level(int from, int to) const { return f(to_(to).level_c - to_(from).level_c); }
+  double spread(int from, int to) const { return f(to_(to).spread_k - to_(from).spread_k); }
+  double dial_gap(int from, int to) const { return f(to_(to).dial_gap_k - to_(from).dial_gap_k); }
+  double run(int spot, int from, int to) const {
+    return f(to_(to).run_k[index(spot)] - to_(from).run_k[index(spot)]);
+  }
+  double reading(int spot, int from, int to) const {
+    return f(to_(to).spot_c[index(spot)] - to_(from).spot_c[index(spot)]);
+  }
+  std::optional<double> tilt(int axis, int from, int to) const {
+    const auto& a = to_(from).tilt_k[index(axis)];
+    const auto& b = to_(to).tilt_k[index(axis)];
+    if (!a || !b) return std::nullopt;
+    return f(*b - *a);
+  }
+  int spot(const std::string& name) const {
+    const auto found = std::ranges::find(truth_.spots, name);
+    expects(found != truth_.spots.end());
+    return static_cast<int>(found - truth_.spots.begin());
+  }
+
+ private:
+  static double f(double kelvins) { return kelvins * 1.8; }
+  static std::size_t index(int i) { return static_cast<std::size_t>(i); }
+  const rehearse::SettingTruth& to_(int setting) const {
+    return truth_.at(settings_[index(setting)]);
+  }
+  const rehearse::Truth& truth_;
+  const std::vector<std::string>& settings_;
+};
+
+void judge_word(const call::Change& change, double truth_f, Words& words) {
+  ++words.questions;
+  const double size = std::abs(truth_f);
+  if (change.word == call::Word::muddled) ++words.muddled;
+  if (change.word == call::Word::clear && size <= matters_f - aim_slack_f) ++words.wrong_clear;
+  if (change.word == call::Word::no_odds && size >= matters_f + aim_slack_f) ++words.wrong_no_odds;
+}
+
+template <typename Visit>
+void each_change(const call::Report& report, const Known& known, Visit visit) {
+  for (const auto& c : report.level.changes) {
+    visit(Quantity::level, -1, c, known.level(c.from, c.to));
+  }
+  for (const auto& spot : report.spots) {
+    const int i = known.spot(spot.spot);
+    for (const auto& c : spot.runs.changes) visit(Quantity::run, i, c, known.run(i, c.from, c.to));
+    for (const auto& c : spot.reading_changes) {
+      visit(Quantity::reading, i, c, known.reading(i, c.from, c.to));
+    }
+  }
+  for (const auto& tilt : report.tilts) {
+    const int axis = static_cast<int>(tilt.axis);
+    for (const auto& c : tilt.tilt.changes) {
+      const auto truth = known.tilt(axis, c.from, c.to);
+      if (truth) visit(Quantity::tilt, axis, c, *truth);
+    }
+  }
+  for (const auto& c : report.spread.changes) {
+    visit(Quantity::spread, -1, c, known.spread(c.from, c.to));
+  }
+  if (!report.dial_gap) return;
+  for (const auto& c : report.dial_gap->changes) {
+    visit(Quantity::dial_gap, -1, c, known.dial_gap(c.from, c.to));
+  }
+}
+
+void tally(const call::Report& report, const Known& known, Trial& trial) {
+  each_change(report, known, [&](Quantity q, int, const call::Change& c, double truth_f) {
+    if (c.estimate) {
+      trial.ours[static_cast<std::size_t>(q)].add(c.estimate->low * 1.8, c.estimate->high * 1.8,
+                                                  truth_f);
+    }
+    if (q != Quantity::reading) judge_word(c, truth_f, trial.words);
+  });
+}
+
+/// Truth of a peer's change, and which quantity it belongs to.
+std::optional<std::pair<Quantity, double>> peer_truth(const PeerSeries& series,
+                                                      const std::vector<int>& spots,
+                                                      const std::vector<int>& axes,
+                                                      const Known& known, int index, int from,
+                                                      int to) {
+  if (index == 0) return std::pair(Quantity::level, known.level(from, to));
+  if (index < 1 + series.spots) {
+    const int spot = spots[static_cast<std::size_t>(index - 1)];
+    return std::pair(Quantity::reading, known.reading(spot, from, to));
+  }
+  if (index < 1 + 2 * series.spots) {
+    const int spot = spots[static_cast<std::size_t>(index - 1 - series.spots)];
+    return std::pair(Quantity::run, known.run(spot, from, to));
+  }
+  const auto truth =
+      known.tilt(axes[static_cast<std::size_t>(index - 1 - 2 * series.spots)], from, to);
+  if (!truth) return std::nullopt;
+  return std::pair(Quantity::tilt, *truth);
+}
+
+void tally_peers(const Burn& burn, const Known& known, Trial& trial) {
+  const auto panel = call::make_panel(burn);
+  const auto windows = call::find_windows(burn, panel, burn.last_s());
+  std::vector<int> spots, axes;
+  for (const auto& spot : panel.spots) spots.push_back(known.spot(spot.spot));
+  const auto tilts = tilt_weights(panel);
+  for (int axis = 0; axis < 3; ++axis) {
+    if (tilts[static_cast<std::size_t>(axis)]) axes.push_back(axis);
+  }
+  const PeerSeries series{static_cast<int>(spots.size()), static_cast<int>(axes.size())};
+  const auto add = [&](const std::vector<PlainChange>& changes, std::array<Held, quantities>& to) {
+    for (const auto& c : changes) {
+      const auto truth = peer_truth(series, spots, axes, known, c.series, c.from, c.to);
+      if (truth) to[static_cast<std::size_t>(truth->first)].add(c.low, c.high, truth->second);
+    }
+  };
+  add(plain_reference(plain_blocks(burn, panel, windows)), trial.reference);
+  add(textbook(burn, panel, windows), trial.textbook);
+  const auto shots = snapshots(burn, panel, windows);
+  for (int k = 0; k < series.count(); ++k) {
+    for (int from = 0; from < shots.rows(); ++from) {
+      for (int to = from + 1; to < static_cast<int>(shots.rows()); ++to) {
+        const auto truth = peer_truth(series, spots, axes, known, k, from, to);
+        const double error = truth ? shots(to, k) - shots(from, k) - truth->second : std::nan("");
+        if (std::isfinite(error)) {
+          trial.snapshot_errors[static_cast<std::size_t>(truth->first)].push_back(error);
+        }
+      }
+    }
+  }
+}
+
+/// Calls the burn as it was known when each stint closed.
+void look_often(const Burn& burn, const Known& known, Trial& trial) {
+  for (std::size_t k = 1; k < burn.stints.size(); ++k) {
+    call::Options options{.as_known_at_s = burn.stints[k].to_s, .needs_stints = false};
+    const auto report = call::make_call(burn, options);
+    if (!report) continue;
+    Words words;
+    bool level = false, run = false;
+    each_change(*report, known, [&](Quantity q, int, const call::Change& c, double truth_f) {
+      if (q == Quantity::reading) return;
+      judge_word(c, truth_f, words);
+      const bool clear = c.word == call::Word::clear;
+      level = level || (clear && q == Quantity::level);
+      run = run || (clear && q == Quantity::run);
+    });
+    trial.ever_wrong = trial.ever_wrong || words.wrong_clear > 0 || words.wrong_no_odds > 0;
+    const int stints = static_cast<int>(k) + 1;
+    if (level && trial.clear_after_level == 0) trial.clear_after_level = stints;
+    if (run && trial.clear_after_run == 0) trial.clear_after_run = stints;
+  }
+}
+
+}  // namespace
+
+std::string_view name_of(Quantity quantity) {
+  switch (quantity) {
+    case Quantity::level:
+      return "level";
+    case Quantity::reading:
+      return "readings";
+    case Quantity::run:
+      return "runs";
+    case Quantity::tilt:
+      return "tilts";
+    case Quantity::spread:
+      return "spread";
+    case Quantity::dial_gap:
+      return "dial gap";
+  }
+  std::unreachable();
+}
+
+void Held::add(double low, double high, double truth) {
+  ++given;
+  if (low <= truth && truth <= high) ++held;
+  half_widths.push_back(0.5 * (high - low));
+}
+
+const std::vector<Design>& designs() {
+  static const std::vector<Design> all{
+      {"A-B-C 60 min", {"A", "B", "C"}, 3600, {}},
+      {"A-B-C-C-B-A 30 min", {"A", "B", "C", "C", "B", "A"}, 1800, {}},
+      {"A-B-B-A 45 min", {"A", "B", "B", "A"}, 2700, {}},
+      {"A-B-B-A 35 min, no change", {"A", "B", "B", "A"}, 2100, {0.0}},
+      {"A-B-B-A 35 min, exactly what matters", {"A", "B", "B", "A"}, 2100, {1.0}},
+      {"A-B-B-A-A-B 30 min, 0.8 and 1.2 of it", {"A", "B", "B", "A", "A", "B"}, 1800, {0.8, 1.2}},
+      {"8 stints 30 min, twice what matters",
+       {"A", "B", "B", "A", "B", "A", "A", "B"},
+       1800,
+       {2.0}}};
+  return all;
+}
+
+Trial run_trial(int design, std::uint64_t number, const TrialOptions& options) {
+  const auto& chosen = designs()[static_cast<std::size_t>(design)];
+  numeric::Random random(number, static_cast<std::uint64_t>(design) + 1);
+  rehearse::RandomDesign wanted{.order = chosen.order, .dwell_s = chosen.dwell_s};
+  for (const double size : chosen.sizes) wanted.sizes_k.push_back(size * matters_f / 1.8);
+  const auto made = rehearse::random_burn(random, wanted);
+  const auto burn = rehearse::rehearse(made.model, made.kit, made.plan, number);
+  expects(burn.has_value());
+
+  call::Options final_call;
+  final_call.needs_stints = false;
+  Trial trial;
+  trial.design = design;
+  trial.aimed = made.aimed.met;
+  const auto started = std::chrono::steady_clock::now();
+  const auto report = call::make_call(burn->burn, final_call);
+  trial.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - started).count();
+  expects(report.has_value());
+  const Known known(burn->truth, report->settings);
+  tally(*report, known, trial);
+  if (options.peers) tally_peers(burn->burn, known, trial);
+  if (options.looks) look_often(burn->burn, known, trial);
+  return trial;
+}
+
+}  // namespace pitwright::bench

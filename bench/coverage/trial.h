@@ -1,0 +1,65 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace pitwright::bench {
+
+/// What is tallied. The peers know no spread and no dial gap.
+enum class Quantity { level, reading, run, tilt, spread, dial_gap };
+inline constexpr int quantities = 6;
+std::string_view name_of(Quantity quantity);
+
+/// How many ranges were given, how many held the truth, and half their widths [degF].
+struct Held {
+  int given = 0, held = 0;
+  std::vector<double> half_widths;
+  void add(double low, double high, double truth);
+};
+
+/// Words of one burn's final call, tallied over every question that has one.
+struct Words {
+  int questions = 0;
+  int muddled = 0;
+  int wrong_clear = 0;    ///< "clear" while the true change is no larger than matters
+  int wrong_no_odds = 0;  ///< "no odds" while it is at least matters
+};
+
+/// One made-up burn, called and compared with its truth.
+struct Trial {
+  int design = 0;
+  std::array<Held, quantities> ours, reference, textbook;
+  std::array<std::vector<double>, quantities> snapshot_errors;  ///< [degF]
+  Words words;
+  bool ever_wrong = false;  ///< at any look when a stint closed
+  /// First stint after which the aimed change of level or run was "clear"; 0: never.
+  int clear_after_level = 0, clear_after_run = 0;
+  double seconds = 0.0;  ///< of the call alone
+  bool aimed = true;     ///< the made-up truth hit its targets
+};
+
+/// An order of stints and the sizes that the true changes are drawn from, in units of matters (10
+/// degF); none: normal with sd 9 degF.
+struct Design {
+  std::string name;
+  std::vector<std::string> order;
+  double dwell_s;
+  std::vector<double> sizes;
+};
+
+/// The designs of the bench.
+const std::vector<Design>& designs();
+
+struct TrialOptions {
+  bool peers = true;  ///< run the plain reference, the textbook and the snapshot as well
+  bool looks = true;  ///< call at every close of a stint, not only at the end
+};
+
+/// Makes and judges burn number `number` of a design; the same arguments give the same bits, but
+/// for `seconds`.
+Trial run_trial(int design, std::uint64_t number, const TrialOptions& options);
+
+}  // namespace pitwright::bench
