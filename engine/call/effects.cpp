@@ -15,7 +15,8 @@ namespace {
 /// 0, then the logarithmic nodes.
 std::vector<double> ratio_nodes(const ScaleGrid& grid) {
   std::vector<double> nodes = {0.0};
-  const int steps = static_cast<int>(std::lround((grid.ratio_high - grid.ratio_low) / grid.ratio_step));
+  const int steps =
+      static_cast<int>(std::lround((grid.ratio_high - grid.ratio_low) / grid.ratio_step));
   for (int i = 0; i <= steps; ++i) nodes.push_back(std::exp(grid.ratio_low + grid.ratio_step * i));
   return nodes;
 }
@@ -40,6 +41,7 @@ std::vector<double> log_ratio_prior(double ratio, double smallest, double step, 
 
 Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid)
     : layout_(std::move(layout)),
+      quantities_(static_cast<int>(y.cols())),
       y_(std::move(y)),
       ratios_(ratio_nodes(grid)),
       ratio_step_(grid.ratio_step) {
@@ -51,6 +53,12 @@ Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid)
     log_noise_.push_back(x);
     noise_variance_.push_back(std::exp(2.0 * x));
   }
+  // The misfit is solved along as one more column.
+  y_.conservativeResize(Eigen::NoChange, quantities_ + 1);
+  if (layout_.misfit.size() > 0)
+    y_.rightCols(1) = layout_.misfit;
+  else
+    y_.rightCols(1).setZero();
   make_nodes();
 }
 
@@ -64,16 +72,29 @@ void Effects::make_nodes() {
       const Eigen::MatrixXd L = factor(layout_, pair);
       for (int k = 0; k < lags; ++k) {
         Node node{i, j, k, pair, solve(L, layout_.rows[static_cast<std::size_t>(k)], y_), {}};
-        node.covariance_factor =
-            Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
+        node.covariance_factor = Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
         nodes_.push_back(std::move(node));
       }
     }
   }
 }
 
-Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
-  expects(quantity >= 0 && quantity < y_.cols());
+void Effects::keep_settling_weights(std::vector<double>& logs, double& top) const {
+  const std::size_t lags = layout_.rows.size(), noises = log_noise_.size();
+  if (lags < 2) return;
+  std::vector<double> sums(lags, 0.0);
+  for (std::size_t i = 0; i < logs.size(); ++i)
+    sums[static_cast<std::size_t>(nodes_[i / noises].lag)] += std::exp(logs[i] - top);
+  for (std::size_t k = 0; k < lags; ++k) sums[k] = std::log(layout_.lag_weights[k] / sums[k]);
+  top = -HUGE_VAL;
+  for (std::size_t i = 0; i < logs.size(); ++i) {
+    logs[i] += sums[static_cast<std::size_t>(nodes_[i / noises].lag)];
+    top = std::max(top, logs[i]);
+  }
+}
+
+Posterior Effects::posterior(int quantity, const Habit& habit) const {
+  expects(quantity >= 0 && quantity < quantities_);
   constexpr double negligible = 17.0;  // e^-17 of the top: what is left out sums to under 1e-5
   const int nu = layout_.blocks() - layout_.settings();
   const std::size_t noises = log_noise_.size();
@@ -81,19 +102,18 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
   std::vector<std::vector<double>> log_drift, log_resetting;
   for (const double ratio : ratios_) {
     log_drift.push_back(
-        log_ratio_prior(ratio, ratios_[1], ratio_step_, priors.drift_k, log_noise_));
+        log_ratio_prior(ratio, ratios_[1], ratio_step_, habit.priors.drift_k, log_noise_));
     log_resetting.push_back(
-        log_ratio_prior(ratio, ratios_[1], ratio_step_, priors.resetting_k, log_noise_));
+        log_ratio_prior(ratio, ratios_[1], ratio_step_, habit.priors.resetting_k, log_noise_));
   }
   std::vector<double> log_noise_prior;
   for (const double x : log_noise_)
-    log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
+    log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), habit.priors.noise_k) + x);
   std::vector<double> logs(nodes_.size() * noises);
   double top = -HUGE_VAL;
   auto* out = logs.data();
   for (const auto& node : nodes_) {
-    const double base = std::log(layout_.lag_weights[static_cast<std::size_t>(node.lag)]) -
-                        0.5 * node.solved.log_determinants;
+    const double base = -0.5 * node.solved.log_determinants;
     const double half_squares = 0.5 * node.solved.squares(quantity);
     const auto& drift = log_drift[static_cast<std::size_t>(node.drift)];
     const auto& resetting = log_resetting[static_cast<std::size_t>(node.resetting)];
@@ -105,13 +125,15 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
     }
   }
 
+  keep_settling_weights(logs, top);
   Posterior result;
   result.effects_ = this;
   result.quantity_ = quantity;
+  result.misfit_ = habit.misfit;
   double sum = 0.0;
   for (std::size_t i = 0; i < nodes_.size(); ++i) {
-    Posterior::Entry entry{static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0,
-                           0.0};
+    Posterior::Entry entry{
+        static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0, 0.0};
     for (std::size_t k = 0; k < noises; ++k) {
       const double log_weight = logs[i * noises + k] - top;
       // A node's values of g have one peak, so those that count stand in a row.
@@ -139,7 +161,8 @@ Posterior::Place Posterior::at(const Entry& entry, const Eigen::VectorXd& contra
   const auto& solved = effects_->nodes_[static_cast<std::size_t>(entry.node)].solved;
   const double variance = contrast.dot(solved.unit_covariance * contrast);
   expects(variance > 0.0);
-  return {contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance)};
+  return {contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance),
+          contrast.dot(solved.beta.rightCols(1).col(0))};
 }
 
 numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
@@ -152,9 +175,8 @@ numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
     const auto& place = places.emplace_back(at(e, contrast));
     center += e.weight * place.mean;
     low = std::min(low, place.log_unit_sd + log_noise[static_cast<std::size_t>(e.first_noise)]);
-    high = std::max(high,
-                    place.log_unit_sd +
-                        log_noise[static_cast<std::size_t>(e.first_noise + e.count - 1)]);
+    high = std::max(
+        high, place.log_unit_sd + log_noise[static_cast<std::size_t>(e.first_noise + e.count - 1)]);
   }
   numeric::Merger merger(center, low, high);
   for (std::size_t i = 0; i < entries_.size(); ++i) {
@@ -166,7 +188,18 @@ numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
                  places[i].unit_variance * effects_->noise_variance_[g]);
     }
   }
-  return merger.merged();
+  auto law = merger.merged();
+  const double misfit = misfit_sd(contrast);
+  if (misfit > 0.0)
+    for (auto& component : law.components) component.sd = std::hypot(component.sd, misfit);
+  return law;
+}
+
+double Posterior::misfit_sd(const Eigen::VectorXd& contrast) const {
+  if (misfit_ <= 0.0) return 0.0;
+  double squares = 0.0;
+  for (const auto& e : entries_) squares += e.weight * std::pow(at(e, contrast).pull, 2.0);
+  return misfit_ * std::sqrt(squares);
 }
 
 Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
@@ -183,7 +216,8 @@ Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
   Eigen::VectorXd z(effects_->layout_.settings());
   for (auto& value : z) value = random.normal();
   const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(e.first_noise + k)]);
-  return node.solved.beta.col(quantity_) + g * (node.covariance_factor * z);
+  return node.solved.beta.col(quantity_) + g * (node.covariance_factor * z) +
+         misfit_ * random.normal() * node.solved.beta.rightCols(1).col(0);
 }
 
 std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, int count) const {
@@ -199,9 +233,9 @@ std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, i
     for (int k = 0; k < e.count; ++k)
       sum += k * weights_[static_cast<std::size_t>(e.first_weight + k)];
     const int noise = e.first_noise + static_cast<int>(std::lround(sum / e.weight));
-    ranked.push_back({at(e, contrast).log_unit_sd +
-                          effects_->log_noise_[static_cast<std::size_t>(noise)],
-                      e.weight, e.node, noise});
+    ranked.push_back(
+        {at(e, contrast).log_unit_sd + effects_->log_noise_[static_cast<std::size_t>(noise)],
+         e.weight, e.node, noise});
   }
   std::ranges::stable_sort(ranked, {}, &Ranked::log_sd);
   std::vector<Scales> scales;

@@ -29,6 +29,12 @@ struct ScalePriors {
   double resetting_k = 1.0 / 1.8;
 };
 
+/// What a quantity brings besides its block means.
+struct Habit {
+  ScalePriors priors = {};
+  double misfit = 0.0;  ///< sd of the share of the layout's misfit that may be in it
+};
+
 class Effects;
 
 /// What one quantity's block means say about the settings: weights on the grid of scales and lags.
@@ -37,6 +43,9 @@ class Posterior {
   /// The law of sum_j contrast[j] beta[j]: merged to about a hundred normals.
   /// Pre: contrast has one entry a setting and is not all zero.
   numeric::NormalMixture law(const Eigen::VectorXd& contrast) const;
+
+  /// Sd of what the misfit may add to the contrast [K]; part of the law.
+  double misfit_sd(const Eigen::VectorXd& contrast) const;
 
   /// A draw of all the settings' effects together.
   Eigen::VectorXd draw(numeric::Random& random) const;
@@ -51,24 +60,27 @@ class Posterior {
     int node, first_noise, first_weight, count;  ///< weights of a node's values of g, in a row
     double weight, cumulative;                   ///< of the node
   };
-  /// A contrast at a node: its mean, and its variance over g^2.
+  /// A contrast at a node: its mean, its variance over g^2, and what one whole misfit adds to it.
   struct Place {
-    double mean, unit_variance, log_unit_sd;
+    double mean, unit_variance, log_unit_sd, pull;
   };
   Place at(const Entry& entry, const Eigen::VectorXd& contrast) const;
 
   const Effects* effects_ = nullptr;
   int quantity_ = 0;
+  double misfit_ = 0.0;
   std::vector<Entry> entries_;
   std::vector<double> weights_;
 };
 
 /// The model of the call, solved on its grid for quantities that share blocks:
-///   y = X beta + u[stretch] + w(t) + e
-/// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g). Flat
-/// prior on beta, half-t priors on q, g, s; the restricted likelihood weighs the nodes. One Cholesky
-/// factor a pair of ratios serves all quantities, lags and values of g.
-/// Cost:   (ratios)^2 m^3 / 3 + (ratios)^2 m^2 (lags p + quantities).
+///   y = X beta + u[stretch] + w(t) + e + c z
+/// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g), and
+/// the layout's misfit z times an unknown share c (sd Habit::misfit). Flat prior on beta, half-t
+/// priors on q, g, s; the restricted likelihood weighs the nodes of these. The settling of the rows
+/// keeps its prior weights, and so does c: block means that drift would otherwise teach us a
+/// settling that is not there. One Cholesky factor a pair of ratios serves all quantities,
+/// settlings and values of g. Cost:   (ratios)^2 m^3 / 3 + (ratios)^2 m^2 (lags p + quantities).
 /// Source: docs/methods/call.md.
 class Effects {
  public:
@@ -77,7 +89,7 @@ class Effects {
   Effects(const Effects&) = delete;
   Effects& operator=(const Effects&) = delete;
 
-  Posterior posterior(int quantity, const ScalePriors& priors = {}) const;
+  Posterior posterior(int quantity, const Habit& habit = {}) const;
   const Layout& layout() const { return layout_; }
   const Eigen::MatrixXd& y() const { return y_; }
 
@@ -90,12 +102,14 @@ class Effects {
     Eigen::MatrixXd covariance_factor;  ///< lower Cholesky of unit_covariance
   };
   void make_nodes();
+  void keep_settling_weights(std::vector<double>& logs, double& top) const;
 
   Layout layout_;
-  Eigen::MatrixXd y_;
+  int quantities_;
+  Eigen::MatrixXd y_;  ///< and the misfit as its last column
   std::vector<Node> nodes_;
   std::vector<double> log_noise_, noise_variance_;  ///< ln g and g^2 of each noise node
-  std::vector<double> ratios_;  ///< zero, then the logarithmic nodes
+  std::vector<double> ratios_;                      ///< zero, then the logarithmic nodes
   double ratio_step_;
 };
 

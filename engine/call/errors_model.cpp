@@ -56,8 +56,8 @@ Solved solve(const Eigen::MatrixXd& lower, const Eigen::MatrixXd& rows, const Ei
   solved.unit_covariance = normal.solve(Eigen::MatrixXd::Identity(rows.cols(), rows.cols()));
   solved.squares = (B - A * solved.beta).colwise().squaredNorm().transpose();
   const Eigen::MatrixXd normal_lower = normal.matrixL();
-  solved.log_determinants = 2.0 * (lower.diagonal().array().log().sum() +
-                                   normal_lower.diagonal().array().log().sum());
+  solved.log_determinants =
+      2.0 * (lower.diagonal().array().log().sum() + normal_lower.diagonal().array().log().sum());
   return solved;
 }
 

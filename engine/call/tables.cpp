@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace pitwright::call {
 namespace {
@@ -11,10 +12,14 @@ constexpr int all_pairs_up_to = 10;
 constexpr int extremes = 5;
 /// Of the swing: scale of the level's drift and block noise before the burn; docs/methods/call.md.
 constexpr double wander_share = 0.12;
+/// Sd of the share of a change of the level that comes in later than the rows know: in the level
+/// itself, and in one spot beyond the others; docs/methods/call.md.
+constexpr double late_level_share = 0.2, late_run_share = 0.13;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
 /// spots that run hottest or coolest over the whole burn.
-std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments, const Eigen::MatrixXd& runs) {
+std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments,
+                                                 const Eigen::MatrixXd& runs) {
   std::vector<int> spots = moments.level_spots;
   if (std::ssize(spots) > all_pairs_up_to) {
     std::ranges::stable_sort(spots, {}, [&](int i) { return runs.col(i).mean(); });
@@ -38,6 +43,24 @@ ScalePriors level_priors(const Swing& swing) {
   priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
   priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
   return priors;
+}
+
+/// In the order of the quantities: level, runs, readings, tilts, differences, dial gap. What comes
+/// in late differs from place to place: independent shares, so contrasts of spots add as squares.
+std::vector<Habit> habits_of(const Tables& tables, const Swing& swing, std::size_t spots,
+                             bool dial) {
+  std::vector<Habit> habits = {{level_priors(swing), late_level_share}};
+  habits.insert(habits.end(), spots, {{}, late_run_share});
+  habits.insert(habits.end(), spots,
+                {level_priors(swing), std::hypot(late_level_share, late_run_share)});
+  for (const auto& tilt : tables.tilt_contrasts) {
+    double squares = 0.0;
+    for (const double share : tilt.shares) squares += share * share;
+    habits.push_back({{}, late_run_share * std::sqrt(squares)});
+  }
+  habits.insert(habits.end(), tables.pairs.size(), {{}, late_run_share * std::numbers::sqrt2});
+  if (dial) habits.push_back({{}, late_run_share});
+  return habits;
 }
 
 double uncertainty(const Panel& panel, int spot) {
@@ -72,11 +95,9 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   }
   if (dial) y.rightCols(1) = *means.dial_gap;
 
-  const auto of_level = level_priors(windows.swing);
-  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()));
-  priors[0] = of_level;
-  std::fill_n(priors.begin() + 1 + n, n, of_level);
-  const auto all = measure(tables.blocks, panel, windows, y, priors);
+  const auto habits = habits_of(tables, windows.swing, static_cast<std::size_t>(n), dial);
+  const auto misfit = late_level(tables.blocks, panel, windows, means.level);
+  const auto all = measure(tables.blocks, panel, windows, y, misfit, habits);
   const auto part = [&](Eigen::Index from, Eigen::Index count) {
     return std::vector<Measured>(all.begin() + from, all.begin() + from + count);
   };
