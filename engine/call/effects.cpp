@@ -12,6 +12,11 @@
 namespace pitwright::call {
 namespace {
 
+/// How far block means may teach the settling: the power of the evidence for each way of settling.
+/// At 1 a drift that looks like a late part is taken for one. A way with odds of e^-12 against the
+/// best one is ruled out all the same.
+constexpr double settling_trust = 0.1, settling_ruled_out = 12.0;
+
 /// 0, then the logarithmic nodes.
 std::vector<double> ratio_nodes(const ScaleGrid& grid) {
   std::vector<double> nodes = {0.0};
@@ -79,16 +84,22 @@ void Effects::make_nodes() {
   }
 }
 
-void Effects::keep_settling_weights(std::vector<double>& logs, double& top) const {
+void Effects::temper_settling(std::vector<double>& logs, double& top) const {
   const std::size_t lags = layout_.rows.size(), noises = log_noise_.size();
   if (lags < 2) return;
-  std::vector<double> sums(lags, 0.0);
+  std::vector<double> shifts(lags, 0.0);
   for (std::size_t i = 0; i < logs.size(); ++i)
-    sums[static_cast<std::size_t>(nodes_[i / noises].lag)] += std::exp(logs[i] - top);
-  for (std::size_t k = 0; k < lags; ++k) sums[k] = std::log(layout_.lag_weights[k] / sums[k]);
+    shifts[static_cast<std::size_t>(nodes_[i / noises].lag)] += std::exp(logs[i] - top);
+  const double best = std::log(*std::ranges::max_element(shifts));
+  for (std::size_t k = 0; k < lags; ++k) {
+    const double evidence = std::log(std::max(shifts[k], 1e-300));
+    shifts[k] = evidence < best - settling_ruled_out
+                    ? -HUGE_VAL
+                    : std::log(layout_.lag_weights[k]) + (settling_trust - 1.0) * evidence;
+  }
   top = -HUGE_VAL;
   for (std::size_t i = 0; i < logs.size(); ++i) {
-    logs[i] += sums[static_cast<std::size_t>(nodes_[i / noises].lag)];
+    logs[i] += shifts[static_cast<std::size_t>(nodes_[i / noises].lag)];
     top = std::max(top, logs[i]);
   }
 }
@@ -125,7 +136,7 @@ Posterior Effects::posterior(int quantity, const Habit& habit) const {
     }
   }
 
-  keep_settling_weights(logs, top);
+  temper_settling(logs, top);
   Posterior result;
   result.effects_ = this;
   result.quantity_ = quantity;

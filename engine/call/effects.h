@@ -77,11 +77,11 @@ class Posterior {
 ///   y = X beta + u[stretch] + w(t) + e + c z
 /// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g), and
 /// the layout's misfit z times an unknown share c (sd Habit::misfit). Flat prior on beta, half-t
-/// priors on q, g, s; the restricted likelihood weighs the nodes of these. The settling of the rows
-/// keeps its prior weights, and so does c: block means that drift would otherwise teach us a
-/// settling that is not there. One Cholesky factor a pair of ratios serves all quantities,
-/// settlings and values of g. Cost:   (ratios)^2 m^3 / 3 + (ratios)^2 m^2 (lags p + quantities).
-/// Source: docs/methods/call.md.
+/// priors on q, g, s; the restricted likelihood weighs the nodes of these. The ways of settling are
+/// weighed by their prior and a low power of their evidence, and c keeps its prior: block means
+/// that drift would otherwise teach us a settling that is not there. One Cholesky factor a pair of
+/// ratios serves all quantities, settlings and values of g. Cost:   (ratios)^2 m^3 / 3 + (ratios)^2
+/// m^2 (lags p + quantities). Source: docs/methods/call.md.
 class Effects {
  public:
   /// Shapes: y m x quantities. Pre: m >= 1, every setting has some share in some block.
@@ -102,7 +102,7 @@ class Effects {
     Eigen::MatrixXd covariance_factor;  ///< lower Cholesky of unit_covariance
   };
   void make_nodes();
-  void keep_settling_weights(std::vector<double>& logs, double& top) const;
+  void temper_settling(std::vector<double>& logs, double& top) const;
 
   Layout layout_;
   int quantities_;
