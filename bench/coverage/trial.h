@@ -34,6 +34,7 @@ struct Trial {
   std::array<Held, quantities> ours, reference, textbook;
   std::array<std::vector<double>, quantities> snapshot_errors;  ///< [degF]
   Words words;
+  int spots = 0, spots_left_out = 0;  ///< good thermometers, all of them, that the call distrusted
   bool ever_wrong = false;  ///< at any look when a stint closed
   /// First stint after which the aimed change of level or run was "clear"; 0: never.
   int clear_after_level = 0, clear_after_run = 0;

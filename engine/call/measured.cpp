@@ -112,6 +112,7 @@ Eigen::VectorXd Measured::draw(numeric::Random& random) const {
 
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
+                              const Eigen::MatrixXd& nuisances,
                               const std::vector<ScalePriors>& priors, const ScaleGrid& grid) {
   expects(y.rows() == std::ssize(blocks) && std::ssize(priors) == y.cols());
   std::map<std::vector<int>, std::vector<int>> groups;  // blocks present -> quantities
@@ -134,8 +135,10 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
     int next = 0;
     for (auto& column : columns)
       if (column == 0) column = next++;
+    auto layout = layout_of(some, panel, windows, columns);
+    if (nuisances.size() > 0) layout.nuisances = nuisances(present, Eigen::all);
     const auto effects = std::make_shared<const Effects>(
-        layout_of(some, panel, windows, columns), Eigen::MatrixXd(y(present, quantities)), grid);
+        std::move(layout), Eigen::MatrixXd(y(present, quantities)), grid);
     for (int i = 0; i < std::ssize(quantities); ++i) {
       const auto quantity = static_cast<std::size_t>(quantities[static_cast<std::size_t>(i)]);
       auto& measured = result[quantity];

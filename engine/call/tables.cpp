@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+
+#include "call/leaks.h"
 
 namespace pitwright::call {
 namespace {
@@ -31,10 +34,25 @@ double square(double x) {
   return x * x;
 }
 
+/// Priors of what leans on the level's changes `size` times as strongly as a spot does.
+ScalePriors leaning_priors(double size) {
+  constexpr LeakPriors leak;
+  ScalePriors priors;
+  priors.nuisance_sd = {size * leak.fast, size * leak.slow};
+  return priors;
+}
+
+/// How strongly independent errors of the spots act on a tilt.
+double share_size(const TiltContrast& tilt) {
+  double sum = 0.0;
+  for (const double share : tilt.shares) sum += square(share);
+  return std::sqrt(sum);
+}
+
 /// The level of a fire that swings widely also wanders widely: its drift and noise are expected in
 /// proportion to the swing.
 ScalePriors level_priors(const Swing& swing) {
-  ScalePriors priors;
+  auto priors = leaning_priors(1.0);
   priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
   priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
   return priors;
@@ -72,11 +90,16 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   }
   if (dial) y.rightCols(1) = *means.dial_gap;
 
+  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()), leaning_priors(1.0));
   const auto of_level = level_priors(windows.swing);
-  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()));
   priors[0] = of_level;
   std::fill_n(priors.begin() + 1 + n, n, of_level);
-  const auto all = measure(tables.blocks, panel, windows, y, priors);
+  for (int k = 0; k < tilts; ++k)
+    priors[static_cast<std::size_t>(1 + 2 * n + k)] =
+        leaning_priors(share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
+  std::fill_n(priors.begin() + 1 + 2 * n + tilts, pairs, leaning_priors(std::numbers::sqrt2));
+  const auto leaks = level_leaks(tables.blocks, panel, windows, means.level);
+  const auto all = measure(tables.blocks, panel, windows, y, leaks, priors);
   const auto part = [&](Eigen::Index from, Eigen::Index count) {
     return std::vector<Measured>(all.begin() + from, all.begin() + from + count);
   };
