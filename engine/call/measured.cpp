@@ -22,11 +22,7 @@ constexpr double same_rows = 2e-3;
 struct LateShare {
   double share, longest_s, dwells, weight;
 };
-constexpr std::array<LateShare, 5> late_shares = {{{0.0, 900.0, 0.4, 0.5},
-                                                   {0.2, 900.0, 0.4, 0.15},
-                                                   {0.4, 900.0, 0.4, 0.1},
-                                                   {0.15, 2400.0, 0.8, 0.125},
-                                                   {0.3, 2400.0, 0.8, 0.125}}};
+constexpr std::array<LateShare, 1> late_shares = {{{0.0, 900.0, 0.4, 1.0}}};
 constexpr double fully_late_s = 240.0;
 
 double median_dwell_s(const Windows& windows) {

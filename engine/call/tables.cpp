@@ -34,11 +34,14 @@ double square(double x) {
   return x * x;
 }
 
-/// Priors of what leans on the level's changes `size` times as strongly as a spot does.
-ScalePriors leaning_priors(double size) {
-  constexpr LeakPriors leak;
+/// Priors of what is made of the spots' runs and moves `size` times as strongly as one of them: its
+/// errors are expected that much larger, and it leans that much on the level's changes.
+ScalePriors lay_priors(double size) {
   ScalePriors priors;
-  priors.nuisance_sd = {size * leak.fast, size * leak.slow};
+  priors.drift_k *= size;
+  priors.noise_k *= size;
+  priors.resetting_k *= size;
+  priors.nuisance_sd = {size * of_a_spot.fast, size * of_a_spot.slow};
   return priors;
 }
 
@@ -51,10 +54,11 @@ double share_size(const TiltContrast& tilt) {
 
 /// The level of a fire that swings widely also wanders widely: its drift and noise are expected in
 /// proportion to the swing.
-ScalePriors level_priors(const Swing& swing) {
-  auto priors = leaning_priors(1.0);
+ScalePriors level_priors(const Swing& swing, const LeakPriors& leak) {
+  ScalePriors priors;
   priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
   priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
+  priors.nuisance_sd = {leak.fast, leak.slow};
   return priors;
 }
 
@@ -90,14 +94,18 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   }
   if (dial) y.rightCols(1) = *means.dial_gap;
 
-  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()), leaning_priors(1.0));
-  const auto of_level = level_priors(windows.swing);
-  priors[0] = of_level;
-  std::fill_n(priors.begin() + 1 + n, n, of_level);
+  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()), lay_priors(1.0));
+  const auto leak = level_leak_priors(tables.blocks, means.level, means.dial_gap);
+  priors[0] = level_priors(windows.swing, leak);
+  const LeakPriors of_a_reading{std::hypot(leak.fast, of_a_spot.fast),
+                                std::hypot(leak.slow, of_a_spot.slow)};
+  auto of_readings = level_priors(windows.swing, of_a_reading);
+  of_readings.resetting_k *= std::numbers::sqrt2;  // the level's and the spot's own
+  std::fill_n(priors.begin() + 1 + n, n, of_readings);
   for (int k = 0; k < tilts; ++k)
     priors[static_cast<std::size_t>(1 + 2 * n + k)] =
-        leaning_priors(share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
-  std::fill_n(priors.begin() + 1 + 2 * n + tilts, pairs, leaning_priors(std::numbers::sqrt2));
+        lay_priors(share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
+  std::fill_n(priors.begin() + 1 + 2 * n + tilts, pairs, lay_priors(std::numbers::sqrt2));
   const auto leaks = level_leaks(tables.blocks, panel, windows, means.level);
   const auto all = measure(tables.blocks, panel, windows, y, leaks, priors);
   const auto part = [&](Eigen::Index from, Eigen::Index count) {
