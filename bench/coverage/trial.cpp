@@ -169,7 +169,8 @@ rehearse::Truth truth_over(const rehearse::PitModel& model, const rehearse::Trut
                            const std::vector<std::string>& names) {
   std::vector<int> spots;
   for (std::size_t i = 0; i < model.spots.size(); ++i) {
-    if (std::ranges::find(names, model.spots[i].name) != names.end()) spots.push_back(static_cast<int>(i));
+    if (std::ranges::find(names, model.spots[i].name) != names.end())
+      spots.push_back(static_cast<int>(i));
   }
   return rehearse::over_spots(model, truth, spots);
 }
@@ -220,6 +221,7 @@ void Held::add(double low, double high, double truth) {
   ++given;
   if (low <= truth && truth <= high) ++held;
   half_widths.push_back(0.5 * (high - low));
+  stretches.push_back(std::abs(truth - 0.5 * (low + high)) / (0.5 * (high - low)));
 }
 
 const std::vector<Design>& designs() {

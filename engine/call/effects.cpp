@@ -16,7 +16,8 @@ namespace {
 /// 0, then the logarithmic nodes.
 std::vector<double> ratio_nodes(const ScaleGrid& grid) {
   std::vector<double> nodes = {0.0};
-  const int steps = static_cast<int>(std::lround((grid.ratio_high - grid.ratio_low) / grid.ratio_step));
+  const int steps =
+      static_cast<int>(std::lround((grid.ratio_high - grid.ratio_low) / grid.ratio_step));
   for (int i = 0; i <= steps; ++i) nodes.push_back(std::exp(grid.ratio_low + grid.ratio_step * i));
   return nodes;
 }
@@ -64,9 +65,13 @@ void Effects::make_nodes() {
       const Ratios pair{ratios_[static_cast<std::size_t>(i)], ratios_[static_cast<std::size_t>(j)]};
       const Eigen::MatrixXd L = factor(layout_, pair);
       for (int k = 0; k < lags; ++k) {
-        Node node{i, j, k, pair, solve(L, layout_.rows[static_cast<std::size_t>(k)], y_, layout_.nuisances), {}};
-        node.covariance_factor =
-            Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
+        Node node{i,
+                  j,
+                  k,
+                  pair,
+                  solve(L, layout_.rows[static_cast<std::size_t>(k)], y_, layout_.nuisances),
+                  {}};
+        node.covariance_factor = Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
         nodes_.push_back(std::move(node));
       }
     }
@@ -133,8 +138,8 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
   result.quantity_ = quantity;
   double sum = 0.0;
   for (std::size_t i = 0; i < nodes_.size(); ++i) {
-    Posterior::Entry entry{static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0,
-                           0.0};
+    Posterior::Entry entry{
+        static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0, 0.0};
     for (std::size_t k = 0; k < noises; ++k) {
       const double log_weight = logs[i * noises + k] - top;
       // A node's values of g have one peak, so those that count stand in a row.
@@ -183,7 +188,8 @@ numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
     const auto first = static_cast<std::size_t>(e.first_noise);
     const auto last = first + static_cast<std::size_t>(e.count) - 1;
     low = std::min(low, place.log_unit_sd + log_noise[first]);
-    high = std::max(high, 0.5 * std::log(place.unit_variance * g2[last] + place.reach.squaredNorm()));
+    high =
+        std::max(high, 0.5 * std::log(place.unit_variance * g2[last] + place.reach.squaredNorm()));
   }
   numeric::Merger merger(center, low, high);
   for (std::size_t i = 0; i < entries_.size(); ++i) {
@@ -245,9 +251,9 @@ std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, i
     for (int k = 0; k < e.count; ++k)
       sum += k * weights_[static_cast<std::size_t>(e.first_weight + k)];
     const int noise = e.first_noise + static_cast<int>(std::lround(sum / e.weight));
-    ranked.push_back({at(i, contrast).log_unit_sd +
-                          effects_->log_noise_[static_cast<std::size_t>(noise)],
-                      e.weight, e.node, noise});
+    ranked.push_back(
+        {at(i, contrast).log_unit_sd + effects_->log_noise_[static_cast<std::size_t>(noise)],
+         e.weight, e.node, noise});
   }
   std::ranges::stable_sort(ranked, {}, &Ranked::log_sd);
   std::vector<Scales> scales;

@@ -53,8 +53,9 @@ class Posterior {
 
  private:
   friend class Effects;
-  /// The nuisances' coefficients at a node, in axes where they are independent: given g, the i-th is
-  /// normal with mean (pull / g^2) / (1 + information / g^2) and variance 1 / (1 + information / g^2).
+  /// The nuisances' coefficients at a node, in axes where they are independent: given g, the i-th
+  /// is normal with mean (pull / g^2) / (1 + information / g^2) and variance 1 / (1 + information /
+  /// g^2).
   struct Leaning {
     Nuisances information, pull;
     NuisanceAxes axes;  ///< coefficients = axes x independent ones
@@ -83,12 +84,11 @@ class Posterior {
 
 /// The model of the call, solved on its grid for quantities that share blocks:
 ///   y = X beta + Z c + u[stretch] + w(t) + e
-/// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g), and the
-/// layout's nuisances Z. Flat prior on beta, half-t priors on q, g, s, normal priors on c (integrated
-/// in closed form); the restricted likelihood weighs the nodes. One Cholesky
-/// factor a pair of ratios serves all quantities, lags and values of g.
-/// Cost:   (ratios)^2 m^3 / 3 + (ratios)^2 m^2 (lags p + quantities).
-/// Source: docs/methods/call.md.
+/// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g), and
+/// the layout's nuisances Z. Flat prior on beta, half-t priors on q, g, s, normal priors on c
+/// (integrated in closed form); the restricted likelihood weighs the nodes. One Cholesky factor a
+/// pair of ratios serves all quantities, lags and values of g. Cost:   (ratios)^2 m^3 / 3 +
+/// (ratios)^2 m^2 (lags p + quantities). Source: docs/methods/call.md.
 class Effects {
  public:
   /// Shapes: y m x quantities. Pre: m >= 1, every setting has some share in some block.
@@ -116,7 +116,7 @@ class Effects {
   Eigen::MatrixXd y_;
   std::vector<Node> nodes_;
   std::vector<double> log_noise_, noise_variance_;  ///< ln g and g^2 of each noise node
-  std::vector<double> ratios_;  ///< zero, then the logarithmic nodes
+  std::vector<double> ratios_;                      ///< zero, then the logarithmic nodes
   double ratio_step_;
 };
 

@@ -65,8 +65,8 @@ Solved solve(const Eigen::MatrixXd& lower, const Eigen::MatrixXd& rows, const Ei
     solved.pull = own.transpose() * rest;
   }
   const Eigen::MatrixXd normal_lower = normal.matrixL();
-  solved.log_determinants = 2.0 * (lower.diagonal().array().log().sum() +
-                                   normal_lower.diagonal().array().log().sum());
+  solved.log_determinants =
+      2.0 * (lower.diagonal().array().log().sum() + normal_lower.diagonal().array().log().sum());
   return solved;
 }
 

@@ -41,7 +41,8 @@ Eigen::VectorXd levels(const std::vector<Block>& blocks, const Panel& panel, con
 }
 
 /// Mean of the finite values of the blocks at each setting that has one.
-std::map<int, double> setting_means(const std::vector<Block>& blocks, const Eigen::VectorXd& values) {
+std::map<int, double> setting_means(const std::vector<Block>& blocks,
+                                    const Eigen::VectorXd& values) {
   std::map<int, std::pair<double, int>> sums;
   for (std::size_t b = 0; b < blocks.size(); ++b) {
     const double value = values(static_cast<Eigen::Index>(b));

@@ -17,7 +17,8 @@ constexpr double wander_share = 0.12;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
 /// spots that run hottest or coolest over the whole burn.
-std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments, const Eigen::MatrixXd& runs) {
+std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments,
+                                                 const Eigen::MatrixXd& runs) {
   std::vector<int> spots = moments.level_spots;
   if (std::ssize(spots) > all_pairs_up_to) {
     std::ranges::stable_sort(spots, {}, [&](int i) { return runs.col(i).mean(); });
