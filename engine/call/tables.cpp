@@ -14,7 +14,8 @@ constexpr double wander_share = 0.12;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
 /// spots that run hottest or coolest over the whole burn.
-std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments, const Eigen::MatrixXd& runs) {
+std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments,
+                                                 const Eigen::MatrixXd& runs) {
   std::vector<int> spots = moments.level_spots;
   if (std::ssize(spots) > all_pairs_up_to) {
     std::ranges::stable_sort(spots, {}, [&](int i) { return runs.col(i).mean(); });
@@ -31,20 +32,18 @@ double square(double x) {
   return x * x;
 }
 
-/// The level of a fire that swings widely also wanders widely: its drift and noise are expected in
-/// proportion to the swing.
+double uncertainty(const Panel& panel, int spot) {
+  return panel.spots[static_cast<std::size_t>(spot)].uncertainty_k;
+}
+
+}  // namespace
+
 ScalePriors level_priors(const Swing& swing) {
   ScalePriors priors;
   priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
   priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
   return priors;
 }
-
-double uncertainty(const Panel& panel, int spot) {
-  return panel.spots[static_cast<std::size_t>(spot)].uncertainty_k;
-}
-
-}  // namespace
 
 Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
                    bool only_closed) {

@@ -1,0 +1,201 @@
+#include "design/resolve.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "base/expects.h"
+#include "call/judge.h"
+#include "call/measured.h"
+#include "call/words.h"
+#include "design/orders.h"
+#include "numeric/random.h"
+#include "numeric/students_t.h"
+
+namespace pitwright::design {
+namespace {
+
+constexpr double step_s = 10.0;
+constexpr double most_of_dwell = 0.6;  // given to settling at most, as the call does
+constexpr int draws = 96;
+constexpr int quick_draws = 24;
+constexpr std::uint64_t seed = 20260502;
+constexpr double normal_quartile = 0.6744897501960817;  // median of |z|, z standard normal
+
+/// The value below which the share p of the sorted values lies, straight lines between them.
+double at_share(const std::vector<double>& sorted, double p) {
+  const double place = p * static_cast<double>(sorted.size() - 1);
+  const auto below = static_cast<std::size_t>(place);
+  const auto above = std::min(below + 1, sorted.size() - 1);
+  return std::lerp(sorted[below], sorted[above], place - static_cast<double>(below));
+}
+
+double sorted_median(std::vector<double> values) {
+  std::ranges::sort(values);
+  return at_share(values, 0.5);
+}
+
+/// A change as one made-up burn would tell it: how far its ranges reach to either side of the
+/// value.
+struct Told {
+  double value, single;  ///< value where the truth is 0; half of the single range
+  double below, above;   ///< reach of the range that the word is read from
+  double sd;             ///< of the value, were the scales known
+};
+
+double between(double low, double high, double mean, double sd) {
+  if (high <= low) return 0.0;
+  return numeric::normal_cdf((high - mean) / sd) - numeric::normal_cdf((low - mean) / sd);
+}
+
+/// Chance of each word when the value scatters around `truth` by `sd` and the range reaches from
+/// value - below to value + above.
+Chances chances_of(const Told& told, double truth, double sd, double m) {
+  const double a = told.below, b = told.above;
+  const double clear = between(m + a, HUGE_VAL, truth, sd) + between(-HUGE_VAL, -m - b, truth, sd);
+  const double no_odds = between(a - m, m - b, truth, sd);
+  const double excluded = between(a, HUGE_VAL, truth, sd) + between(-HUGE_VAL, -b, truth, sd);
+  // No odds although zero is excluded: the range lies between 0 and m, or between -m and 0.
+  const double both = between(a, m - b, truth, sd) + between(a - m, -b, truth, sd);
+  const double too_close = std::max(0.0, excluded - clear - both);
+  return {clear, no_odds, too_close, std::max(0.0, 1.0 - clear - no_odds - too_close)};
+}
+
+void add(Chances& into, const Chances& more, double weight) {
+  into.clear += weight * more.clear;
+  into.no_odds += weight * more.no_odds;
+  into.too_close += weight * more.too_close;
+  into.not_yet += weight * more.not_yet;
+}
+
+call::Ratios ratios_of(const call::Scales& s) {
+  return {s.drift / s.noise, s.resetting / s.noise};
+}
+
+call::Scales drawn(const Ask& ask, int draw, int of) {
+  // Spread over the whole law where it has more entries than there are draws.
+  const auto size = static_cast<int>(ask.law.size());
+  const int at = size > of ? draw * size / of : draw % size;
+  const auto& s = ask.law[static_cast<std::size_t>(at)];
+  return {ask.factor * s.drift, ask.factor * s.noise, ask.factor * s.resetting};
+}
+
+call::Windows windows_of(const Schedule& schedule, const Habits& habits) {
+  call::Windows windows;
+  const int settings = 1 + *std::ranges::max_element(schedule.order);
+  for (int k = 0; k < settings; ++k) windows.settings.push_back(std::to_string(k));
+  windows.swing = habits.swing;
+  windows.lag_s = habits.lag_s;
+  windows.lag_low_s = habits.lag_low_s;
+  windows.lag_high_s = habits.lag_high_s;
+  windows.lag_borrowed = habits.lag_borrowed;
+  const double settling = std::min(most_of_dwell * schedule.dwell_s, settling_s(habits));
+  for (int k = 0; k < std::ssize(schedule.order); ++k) {
+    const auto i = static_cast<std::size_t>(k);
+    const bool is_change =
+        k == 0 ? !schedule.set_before : schedule.order[i] != schedule.order[i - 1];
+    call::StintCall stint{};
+    stint.index = k;
+    stint.setting = schedule.order[i];
+    stint.from_s = k * schedule.dwell_s;
+    stint.to_s = stint.from_s + schedule.dwell_s;
+    stint.counted_from_s = stint.from_s + (is_change ? settling : 0.0);
+    stint.counted_to_s = stint.to_s;
+    stint.state = call::StintState::closed;
+    windows.stints.push_back(std::move(stint));
+  }
+  return windows;
+}
+
+}  // namespace
+
+Outlook::Outlook(const Schedule& schedule, const Habits& habits, double matters_k) {
+  expects(schedule.order.size() >= 2 && schedule.dwell_s > 0.0 && matters_k > 0.0);
+  panel_.step_s = step_s;
+  panel_.n = static_cast<int>(
+      std::lround(static_cast<double>(schedule.order.size()) * schedule.dwell_s / step_s));
+  windows_ = windows_of(schedule, habits);
+  counted_s_ = schedule.dwell_s - std::min(most_of_dwell * schedule.dwell_s, settling_s(habits));
+  call::Moments moments;
+  moments.good.assign(static_cast<std::size_t>(panel_.n), 1);
+  blocks_ = call::cut_blocks(panel_, windows_, moments, true);
+  for (const auto& block : blocks_) {
+    layout_.hours.push_back(block.middle_s / 3600.0);
+    layout_.stretch.push_back(block.stretch);
+    layout_.noise.push_back(block.noise);
+  }
+  layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {habits.lag_s, 0.0, 2400.0})};
+  layout_.lag_weights = {1.0};
+  const int settings = static_cast<int>(windows_.settings.size());
+  for (int from = 0; from < settings; ++from)
+    for (int to = from + 1; to < settings; ++to) pairs_.emplace_back(from, to);
+  expects(!pairs_.empty());
+}
+
+Eigen::VectorXd Outlook::contrast(std::pair<int, int> pair) const {
+  const int p = layout_.settings();
+  return Eigen::VectorXd::Unit(p, pair.second) - Eigen::VectorXd::Unit(p, pair.first);
+}
+
+Eigen::MatrixXd Outlook::covariance(const Eigen::MatrixXd& lower) const {
+  return call::solve(lower, layout_.rows.front(), Eigen::MatrixXd::Zero(layout_.blocks(), 1))
+      .unit_covariance;
+}
+
+double Outlook::quick_sd_k(const Ask& ask) const {
+  std::vector<double> sds;
+  for (int i = 0; i < quick_draws; ++i) {
+    const auto scales = drawn(ask, i, quick_draws);
+    const auto C = covariance(call::factor(layout_, ratios_of(scales)));
+    for (const auto& pair : pairs_)
+      sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
+  }
+  return sorted_median(std::move(sds));
+}
+
+Resolution Outlook::resolve(const Ask& ask) const {
+  expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
+  numeric::Random random(seed);
+  Eigen::MatrixXd y(layout_.blocks(), draws);
+  std::vector<double> sds;  // draws x pairs
+  for (int i = 0; i < draws; ++i) {
+    const auto scales = drawn(ask, i, draws);
+    const auto L = call::factor(layout_, ratios_of(scales));
+    Eigen::VectorXd z(layout_.blocks());
+    for (auto& value : z) value = random.normal();
+    y.col(i) = scales.noise * (L * z);
+    const auto C = covariance(L);
+    for (const auto& pair : pairs_)
+      sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
+  }
+  const auto measured = call::measure(blocks_, panel_, windows_, y,
+                                      std::vector<call::ScalePriors>(draws, ask.priors));
+  const double word_error = call::sidak(call::look_error(call::closed_stints(windows_)),
+                                        ask.series * static_cast<int>(pairs_.size()));
+  std::vector<Told> all;
+  std::vector<double> halves, stretches;
+  for (const auto& one : measured)
+    for (const auto& [from, to] : pairs_) {
+      const auto law = *one.change(from, to);
+      const double value = numeric::mean(law);
+      const auto single = numeric::central_interval(law, 0.05);
+      const auto joint = numeric::central_interval(law, word_error);
+      all.push_back({value, 0.5 * (single.high - single.low), value - joint.low, joint.high - value,
+                     sds[all.size()]});
+      halves.push_back(all.back().single);
+      stretches.push_back(std::abs(value) / all.back().sd);
+    }
+  // The estimator does not know the scales, so its values scatter somewhat more than the best
+  // would.
+  const double excess = std::max(1.0, sorted_median(stretches) / normal_quartile);
+  std::ranges::sort(halves);
+  Resolution result{at_share(halves, 0.5), at_share(halves, 0.1), at_share(halves, 0.9), {}};
+  for (std::size_t k = 0; k < result.chances.size(); ++k)
+    for (const auto& told : all)
+      add(result.chances[k],
+          chances_of(told, static_cast<double>(k) * ask.matters_k, excess * told.sd, ask.matters_k),
+          1.0 / static_cast<double>(all.size()));
+  return result;
+}
+
+}  // namespace pitwright::design
