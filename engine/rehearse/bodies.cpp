@@ -148,6 +148,7 @@ Fire gas_relay(double mean_w) {
 Fire wood_splits(double mean_w, double period_s) {
   return {.kind = FireKind::splits,
           .high_w = mean_w,
+          .low_w = 0,  // between splits nothing is fed
           .dead_time_s = 30,
           .bed_lag_s = 500,
           .flame_lag_s = 120,

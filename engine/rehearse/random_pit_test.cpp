@@ -26,6 +26,13 @@ TEST(RandomBurn, HitsTheEffectsItWasGiven) {
   EXPECT_GE(met, 28);
 }
 
+TEST(RandomBurn, APitThatCannotReachItsEffectsIsDrawnAnew) {
+  // In this stream, burn 270 asks a thermostat for a level below what its idling feed gives.
+  numeric::Random random(11);
+  const RandomDesign design{{"A", "B", "B", "A"}, 2700, {0, 10 / 1.8, 8 / 1.8, 12 / 1.8, 20 / 1.8}};
+  for (int i = 0; i <= 270; ++i) EXPECT_LT(random_burn(random, design).aimed.worst_k, 0.1) << i;
+}
+
 TEST(RandomBurn, PitsCoverTheFiresAndTheSwings) {
   numeric::Random random(5);
   std::array<int, 5> kinds{};
