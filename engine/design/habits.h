@@ -38,7 +38,7 @@ struct Habits {
 };
 
 /// What pits of this fuel do, before one has been measured: swing and cycle by common practice, the
-/// three errors by the priors of the call (docs/methods/design.md).
+/// three errors as made-up pits of all sorts have them (docs/methods/design.md).
 Habits assumed_habits(std::optional<Fuel> fuel);
 
 /// What a burn showed of its pit: swing, lag, soak (where the log began cold), and the scales of

@@ -14,11 +14,13 @@ namespace {
 
 constexpr int least_with_sensor = 5;
 constexpr int least_for_lay = 4;
+constexpr int least_with_center = 5;
 constexpr double near_wall = 0.12;      // share of the chamber between a wall and a spot
 constexpr double smooth_length = 0.6;   // of the Matern surface, in shares of the chamber
 constexpr double slope_variance = 9.0;  // of the plane from end to end; the surface has 1
 constexpr double level_variance = 25.0;
 constexpr double reading_variance = 0.05;
+constexpr double tilt_weight = 0.1;    // of the tilts beside the map
 constexpr double better = 1.0 - 1e-9;  // ties go to the place named first
 
 struct Place {
@@ -91,6 +93,26 @@ double mean_variance(const std::vector<Place>& places, const std::vector<Place>&
   return (before - factor.matrixL().solve(T).squaredNorm()) / static_cast<double>(m);
 }
 
+/// Variance of the three slopes, each end to end of the chamber, of readings that err
+/// independently.
+///   sum over the axes of 1 / (sum (x - mean x)^2); an axis without spread counts as a hundred
+double slope_variance_of(const std::vector<Place>& places) {
+  const auto n = static_cast<double>(places.size());
+  double sum = 0.0;
+  for (const auto axis : {&Place::x, &Place::y, &Place::z}) {
+    double mean = 0.0, squares = 0.0;
+    for (const auto& p : places) mean += p.*axis / n;
+    for (const auto& p : places) squares += (p.*axis - mean) * (p.*axis - mean);
+    sum += 1.0 / (squares + 0.01);
+  }
+  return sum;
+}
+
+/// What the places are chosen by: the map's mean variance and that of the tilts.
+double cost(const std::vector<Place>& places, const std::vector<Place>& targets) {
+  return mean_variance(places, targets) + tilt_weight * slope_variance_of(places);
+}
+
 bool taken(const std::vector<Place>& places, const Place& p) {
   return std::ranges::any_of(places, [&](const Place& q) {
     return std::abs(p.x - q.x) < 1e-6 && std::abs(p.y - q.y) < 1e-6 && p.grate == q.grate;
@@ -110,7 +132,7 @@ std::vector<Place> best_places(const std::vector<Place>& fixed, int count,
       if (taken(places, candidate)) continue;
       const auto now = places[at];
       places[at] = candidate;
-      const double value = mean_variance(places, targets);
+      const double value = cost(places, targets);
       if (value < better * best) {
         best = value;
         kept = candidate;
@@ -125,10 +147,10 @@ std::vector<Place> best_places(const std::vector<Place>& fixed, int count,
         std::ranges::find_if(candidates, [&](const Place& c) { return !taken(places, c); });
     expects(free != candidates.end());
     places.push_back(*free);
-    improve(places.size() - 1, mean_variance(places, targets));
+    improve(places.size() - 1, cost(places, targets));
   }
   constexpr int most_rounds = 20;
-  double best = mean_variance(places, targets);
+  double best = cost(places, targets);
   for (int round = 0; round < most_rounds; ++round) {
     const double start = best;
     for (auto at = fixed.size(); at < places.size(); ++at) best = improve(at, best);
@@ -245,12 +267,17 @@ SpotPlan choose_spots(const Pit& pit, const Habits& habits, int probes) {
   const auto sensor = has_sensor ? sensor_place(pit, habits) : std::nullopt;
   std::vector<Place> fixed;
   if (sensor) fixed.push_back(*sensor);
-  const int free = wanted - (has_sensor ? 1 : 0);
+  int free = wanted - (has_sensor ? 1 : 0);
+  // On a single grate cooks want the center beside the corners, as surveys of chambers do.
+  if (grates_of(pit) == 1 && free >= least_with_center) {
+    fixed.push_back({0.5, 0.5, z_share(pit, 0), 0});
+    --free;
+  }
   const auto places =
       best_places(fixed, free, lattice(pit, free > 9 * grates_of(pit) ? 5 : 3), lattice(pit, 5));
   SpotPlan plan;
   std::multiset<std::string> names;
-  for (std::size_t i = fixed.size(); i < places.size(); ++i)
+  for (std::size_t i = sensor ? 1 : 0; i < places.size(); ++i)
     plan.spots.push_back(spot_of(pit, places[i], names));
   // Read like a page: grate by grate, from left to right, from front to back.
   std::ranges::stable_sort(plan.spots, [](const PlannedSpot& a, const PlannedSpot& b) {
