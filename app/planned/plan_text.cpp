@@ -78,12 +78,10 @@ std::string spots_text(const PlanView& view) {
 }
 
 /// "±3 (2 to 6)".
-std::string width_text(const PlanView& view, const Resolution& resolution) {
+std::string width_text(const PlanView& view, const Resolution& resolution, int decimals) {
   const auto in = [&](double k) { return TemperatureDelta::from_kelvins(k).in(view.scale); };
-  const double value = in(resolution.half_width_k);
-  const int decimals = value < 2.0 ? 1 : 0;
-  return fmt::format("±{:.{}f} ({:.{}f} to {:.{}f})", value, decimals, in(resolution.low_k),
-                     decimals, in(resolution.high_k), decimals);
+  return fmt::format("±{:.{}f} ({:.{}f} to {:.{}f})", in(resolution.half_width_k), decimals,
+                     in(resolution.low_k), decimals, in(resolution.high_k), decimals);
 }
 
 /// Builds the table row by row over all plans.
@@ -127,25 +125,52 @@ class PlanTable {
   std::vector<report::Column> columns_;
 };
 
+/// One row of half-widths; tenths where whole degrees would hide the narrowest of them.
+void add_width(const PlanView& view, PlanTable& table, const std::string& label,
+               const std::function<const Resolution&(const Plan&)>& of) {
+  constexpr double narrow = 3.0;
+  int decimals = 0;
+  for (const auto& plan : view.design.plans)
+    if (TemperatureDelta::from_kelvins(of(plan).half_width_k).in(view.scale) < narrow) decimals = 1;
+  table.row(label, [&](const Plan& plan) { return width_text(view, of(plan), decimals); });
+}
+
 void add_widths(const PlanView& view, PlanTable& table) {
   table.heading(fmt::format("Half-widths at 95 %, {}", report::scale_mark(view.scale)));
-  table.row("  level", [&](const Plan& plan) { return width_text(view, plan.level); });
+  add_width(view, table, "  level", [](const Plan& p) -> const Resolution& { return p.level; });
   const auto& first = view.design.plans.front();
   if (first.run)
-    table.row("  a spot's run", [&](const Plan& plan) { return width_text(view, *plan.run); });
+    add_width(view, table, "  a spot's run",
+              [](const Plan& p) -> const Resolution& { return *p.run; });
   for (std::size_t i = 0; i < first.tilts.size(); ++i)
-    table.row(fmt::format("  tilt {}", name_of(first.tilts[i].axis)),
-              [&, i](const Plan& plan) { return width_text(view, plan.tilts[i].resolution); });
+    add_width(view, table, fmt::format("  tilt {}", name_of(first.tilts[i].axis)),
+              [i](const Plan& p) -> const Resolution& { return p.tilts[i].resolution; });
+}
+
+/// Orders of long names, one a line above the table; empty where they fit into it.
+std::string long_orders_text(const PlanView& view) {
+  constexpr int fits = 22;
+  std::string text;
+  bool is_long = false;
+  for (std::size_t k = 0; k < view.design.plans.size(); ++k) {
+    const auto order = order_text(view, view.design.plans[k]);
+    is_long = is_long || report::display_width(order) > fits;
+    text += entry(fmt::format("Order [{}]", k + 1), order);
+  }
+  return is_long ? text + "\n" : "";
 }
 
 std::string table_of(const PlanView& view) {
   const double m = view.wishes.matters.kelvins();
   PlanTable table(view);
-  table.row("Order", [&](const Plan& plan) { return order_text(view, plan); });
+  const auto orders = long_orders_text(view);
+  if (orders.empty()) table.row("Order", [&](const Plan& plan) { return order_text(view, plan); });
   table.row("Each stint", [](const Plan& plan) { return duration_text(plan.dwell_s); });
   table.row("  settling", [](const Plan& plan) { return duration_text(plan.settling_s); });
   table.row("  counting", [](const Plan& plan) { return duration_text(plan.counted_s); });
-  table.row("From lighting", [](const Plan& plan) { return duration_text(plan.burn_s); });
+  const bool rounds = view.design.spots.rounds.size() > 1;
+  table.row(rounds ? "From lighting, a round" : "From lighting",
+            [](const Plan& plan) { return duration_text(plan.burn_s); });
   if (view.design.plans.front().fuel)
     table.row(fmt::format("Fuel, {}", design::name_of(*view.wishes.fuel)),
               [&](const Plan& plan) { return fuel_text(*plan.fuel, view.scale); });
@@ -155,7 +180,7 @@ std::string table_of(const PlanView& view) {
   table.chances(1,
                 fmt::format("  if it changed by {}, just what matters", size_text(m, view.scale)));
   table.chances(2, fmt::format("  if it changed by {}", size_text(2.0 * m, view.scale)));
-  return table.text();
+  return orders + table.text();
 }
 
 std::string legend_text() {

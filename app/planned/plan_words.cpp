@@ -119,9 +119,7 @@ std::string place_text(const design::PlannedSpot& spot, Scale scale) {
   if (spot.x_m) parts.push_back(length_text(*spot.x_m, scale) + " from the left wall");
   if (spot.y_m) parts.push_back(length_text(*spot.y_m, scale) + " from the door side");
   if (spot.z_m && (spot.x_m || spot.y_m || !spot.beside_sensor))
-    parts.push_back(fmt::format("{} grate, {} up",
-                                spot.grate.empty() ? "its" : report::clean_name(spot.grate),
-                                length_text(*spot.z_m, scale)));
+    parts.push_back(length_text(*spot.z_m, scale) + " up");
   return fmt::format("{}", fmt::join(parts, ", "));
 }
 
@@ -129,7 +127,7 @@ std::string plan_sentence(const PlanView& view) {
   const auto& plan = view.design.plans[static_cast<std::size_t>(view.design.recommended)];
   const auto matters = size_text(view.wishes.matters.kelvins(), view.scale);
   const auto twice = size_text(2.0 * view.wishes.matters.kelvins(), view.scale);
-  const auto how = fmt::format("{}, {} a stint, {} from lighting", order_text(view, plan),
+  const auto how = fmt::format("{} at {} a stint, {} from lighting", order_text(view, plan),
                                duration_text(plan.dwell_s), duration_text(plan.burn_s));
   const auto odds = chance_text(plan.asked.chances[0].no_odds);
   const auto clear = chance_text(plan.asked.chances[2].clear);
@@ -137,7 +135,7 @@ std::string plan_sentence(const PlanView& view) {
       fmt::format("chance of \"no odds\" where nothing changed {}, of \"clear\" where {} did {}",
                   odds, twice, clear);
   if (plan.settles)
-    return fmt::format("{} will probably settle {}, if {} matters: {}.", how,
+    return fmt::format("{}, will probably settle {}, if {} matters: {}.", how,
                        question_text(view.wishes.question), matters, chances);
   return fmt::format(
       "None of these plans is likely to settle {}, if {} matters. The best of them: {}; {}. A "
@@ -151,6 +149,8 @@ std::vector<std::string> notes(const PlanView& view) {
   if (view.design.left_out > 0)
     all.push_back(fmt::format("{} longer plan{} not fit into the time.", view.design.left_out,
                               view.design.left_out == 1 ? " does" : "s do"));
+  if (view.design.spots.rounds.size() > 1)
+    all.push_back("Hours, fuel and what will be told are those of one round.");
   if (view.design.plans.front().fuel)
     all.push_back(
         "Fuel is a rule of thumb: the usual rate at this heat plus a quarter; wind and cold "

@@ -13,7 +13,8 @@ std::string order_text(const PlanView& view, const design::Plan& plan);
 /// The plans in a breath: which one, how long, and what it would tell.
 std::string plan_sentence(const PlanView& view);
 
-/// "4 in from the left wall, 2 in from the door side, 6 in up"; what is not known is left out.
+/// "4 in from the left wall, 2 in from the door side, 6 in up" (to the grate); what is not known is
+/// left out.
 std::string place_text(const design::PlannedSpot& spot, Scale scale);
 
 /// "5 to 8 lb".
