@@ -19,6 +19,7 @@ constexpr double step_s = 10.0;
 constexpr double most_of_dwell = 0.6;  // given to settling at most, as the call does
 constexpr int draws = 96;
 constexpr int quick_draws = 24;
+constexpr int truths = 3;  // 0, matters, twice matters
 constexpr std::uint64_t seed = 20260502;
 constexpr double normal_quartile = 0.6744897501960817;  // median of |z|, z standard normal
 
@@ -35,12 +36,11 @@ double sorted_median(std::vector<double> values) {
   return at_share(values, 0.5);
 }
 
-/// A change as one made-up burn would tell it: how far its ranges reach to either side of the
-/// value.
+/// A change as one made-up burn would tell it.
 struct Told {
-  double value, single;  ///< value where the truth is 0; half of the single range
-  double below, above;   ///< reach of the range that the word is read from
-  double sd;             ///< of the value, were the scales known
+  double value;         ///< with this burn's errors
+  double single;        ///< half of the single range
+  double below, above;  ///< reach of the range that the word is read from
 };
 
 double between(double low, double high, double mean, double sd) {
@@ -48,24 +48,24 @@ double between(double low, double high, double mean, double sd) {
   return numeric::normal_cdf((high - mean) / sd) - numeric::normal_cdf((low - mean) / sd);
 }
 
-/// Chance of each word when the value scatters around `truth` by `sd` and the range reaches from
+/// Chance of each word when the value scatters around `mean` by `sd` and the range reaches from
 /// value - below to value + above.
-Chances chances_of(const Told& told, double truth, double sd, double m) {
+Chances chances_of(const Told& told, double mean, double sd, double m) {
   const double a = told.below, b = told.above;
-  const double clear = between(m + a, HUGE_VAL, truth, sd) + between(-HUGE_VAL, -m - b, truth, sd);
-  const double no_odds = between(a - m, m - b, truth, sd);
-  const double excluded = between(a, HUGE_VAL, truth, sd) + between(-HUGE_VAL, -b, truth, sd);
+  const double clear = between(m + a, HUGE_VAL, mean, sd) + between(-HUGE_VAL, -m - b, mean, sd);
+  const double no_odds = between(a - m, m - b, mean, sd);
+  const double excluded = between(a, HUGE_VAL, mean, sd) + between(-HUGE_VAL, -b, mean, sd);
   // No odds although zero is excluded: the range lies between 0 and m, or between -m and 0.
-  const double both = between(a, m - b, truth, sd) + between(a - m, -b, truth, sd);
+  const double both = between(a, m - b, mean, sd) + between(a - m, -b, mean, sd);
   const double too_close = std::max(0.0, excluded - clear - both);
   return {clear, no_odds, too_close, std::max(0.0, 1.0 - clear - no_odds - too_close)};
 }
 
-void add(Chances& into, const Chances& more, double weight) {
-  into.clear += weight * more.clear;
-  into.no_odds += weight * more.no_odds;
-  into.too_close += weight * more.too_close;
-  into.not_yet += weight * more.not_yet;
+void add(Chances& into, const Chances& more) {
+  into.clear += more.clear;
+  into.no_odds += more.no_odds;
+  into.too_close += more.too_close;
+  into.not_yet += more.not_yet;
 }
 
 call::Ratios ratios_of(const call::Scales& s) {
@@ -153,48 +153,82 @@ double Outlook::quick_sd_k(const Ask& ask) const {
   return sorted_median(std::move(sds));
 }
 
-Resolution Outlook::resolve(const Ask& ask) const {
-  expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
+Eigen::MatrixXd Outlook::made_up(const Ask& ask, std::vector<double>& sds) const {
   numeric::Random random(seed);
-  Eigen::MatrixXd y(layout_.blocks(), draws);
-  std::vector<double> sds;  // draws x pairs
+  const auto nodes = call::settling_nodes(windows_);
+  std::vector<Eigen::MatrixXd> rows;
+  for (const auto& settling : nodes.settling)
+    rows.push_back(call::settling_rows(blocks_, panel_, windows_, settling));
+  Eigen::MatrixXd y(layout_.blocks(), truths * draws);
   for (int i = 0; i < draws; ++i) {
     const auto scales = drawn(ask, i, draws);
     const auto L = call::factor(layout_, ratios_of(scales));
-    Eigen::VectorXd z(layout_.blocks());
-    for (auto& value : z) value = random.normal();
-    y.col(i) = scales.noise * (L * z);
     const auto C = covariance(L);
     for (const auto& pair : pairs_)
       sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
+    Eigen::VectorXd z(layout_.blocks());
+    for (auto& value : z) value = random.normal();
+    double u = random.uniform();
+    std::size_t node = 0;
+    while (node + 1 < rows.size() && u >= nodes.weight[node]) u -= nodes.weight[node++];
+    // Every other setting is as much warmer as the truth says.
+    Eigen::VectorXd effects = Eigen::VectorXd::Zero(layout_.settings());
+    for (int k = 1; k < layout_.settings(); k += 2) effects(k) = ask.matters_k;
+    for (int t = 0; t < truths; ++t)
+      y.col(t * draws + i) = scales.noise * (L * z) + t * (rows[node] * effects);
   }
-  const auto measured = call::measure(blocks_, panel_, windows_, y,
-                                      std::vector<call::ScalePriors>(draws, ask.priors));
+  return y;
+}
+
+Resolution Outlook::resolve(const Ask& ask) const {
+  expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
+  std::vector<double> sds;  // draws x pairs
+  const auto y = made_up(ask, sds);
+  const auto measured =
+      call::measure(blocks_, panel_, windows_, y,
+                    std::vector<call::ScalePriors>(static_cast<std::size_t>(y.cols()), ask.priors));
+  const auto pairs = std::ssize(pairs_);
   const double word_error = call::sidak(call::look_error(call::closed_stints(windows_)),
-                                        ask.series * static_cast<int>(pairs_.size()));
-  std::vector<Told> all;
-  std::vector<double> halves, stretches;
+                                        ask.series * static_cast<int>(pairs));
+  std::vector<Told> all;  // truths x draws x pairs
   for (const auto& one : measured)
     for (const auto& [from, to] : pairs_) {
       const auto law = *one.change(from, to);
       const double value = numeric::mean(law);
       const auto single = numeric::central_interval(law, 0.05);
       const auto joint = numeric::central_interval(law, word_error);
-      all.push_back({value, 0.5 * (single.high - single.low), value - joint.low, joint.high - value,
-                     sds[all.size()]});
-      halves.push_back(all.back().single);
-      stretches.push_back(std::abs(value) / all.back().sd);
+      all.push_back(
+          {value, 0.5 * (single.high - single.low), value - joint.low, joint.high - value});
     }
   // The estimator does not know the scales, so its values scatter somewhat more than the best
   // would.
+  std::vector<double> stretches;
+  for (std::size_t i = 0; i < sds.size(); ++i) stretches.push_back(std::abs(all[i].value) / sds[i]);
   const double excess = std::max(1.0, sorted_median(stretches) / normal_quartile);
+
+  Resolution result;
+  std::vector<double> halves;
+  for (int t = 0; t < truths; ++t) {
+    Chances& chances = result.chances[static_cast<std::size_t>(t)];
+    double count = 0.0;
+    for (std::size_t i = 0; i < sds.size(); ++i) {
+      const auto [from, to] = pairs_[i % static_cast<std::size_t>(pairs)];
+      if ((to - from) % 2 == 0) continue;  // equally warm in made_up
+      const auto& told = all[static_cast<std::size_t>(t) * sds.size() + i];
+      // What the burn tells of the truth without its errors: settling may hide or add some.
+      const double mean = told.value - all[i].value;
+      add(chances, chances_of(told, mean, excess * sds[i], ask.matters_k));
+      count += 1.0;
+      if (t == 1) halves.push_back(told.single);
+    }
+    for (double Chances::*word :
+         {&Chances::clear, &Chances::no_odds, &Chances::too_close, &Chances::not_yet})
+      chances.*word /= count;
+  }
   std::ranges::sort(halves);
-  Resolution result{at_share(halves, 0.5), at_share(halves, 0.1), at_share(halves, 0.9), {}};
-  for (std::size_t k = 0; k < result.chances.size(); ++k)
-    for (const auto& told : all)
-      add(result.chances[k],
-          chances_of(told, static_cast<double>(k) * ask.matters_k, excess * told.sd, ask.matters_k),
-          1.0 / static_cast<double>(all.size()));
+  result.half_width_k = at_share(halves, 0.5);
+  result.low_k = at_share(halves, 0.1);
+  result.high_k = at_share(halves, 0.9);
   return result;
 }
 

@@ -59,6 +59,10 @@ class Outlook {
   double counted_s() const { return counted_s_; }
 
  private:
+  /// Block means of made-up burns: draws for a true change of 0, then of matters, then of twice
+  /// that, all with the same errors; to `sds` goes what each change would scatter by, were its
+  /// scales known.
+  Eigen::MatrixXd made_up(const Ask& ask, std::vector<double>& sds) const;
   Eigen::VectorXd contrast(std::pair<int, int> pair) const;
   Eigen::MatrixXd covariance(const Eigen::MatrixXd& lower) const;
 
