@@ -22,6 +22,7 @@ using namespace pitwright;
 
 constexpr double matters_k = 10.0 / 1.8;
 constexpr double f_deg_per_k = 1.8;
+constexpr double random_pits_lag_s = 180.0;  // the middle one of what calls find on them
 
 double at(std::vector<double> values, double share) {
   expects(!values.empty());
@@ -118,7 +119,8 @@ void run(const Trial& trial, int burns, Pooled* pooled) {
     for (const auto& law : habits.tilt)
       pooled->tilt.insert(pooled->tilt.end(), law.begin(), law.end());
   }
-  const auto habits = design::assumed_habits(std::nullopt);
+  auto habits = design::assumed_habits(std::nullopt);
+  habits.lag_s = random_pits_lag_s;
   const design::Outlook outlook({trial.order, trial.dwell_s, false}, habits, matters_k);
   fmt::print("{}, {} burns\n", trial.name, burns);
   const bool twice = trial.size > 0.0;
