@@ -53,13 +53,8 @@ double share_size(const TiltContrast& tilt) {
   return std::sqrt(sum);
 }
 
-/// The level of a fire that swings widely also wanders widely: its drift and noise are expected in
-/// proportion to the swing.
-ScalePriors level_priors(const Swing& swing, const LeakPriors& leak) {
-  ScalePriors priors;
-  priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
-  priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
-  priors.nuisance_sd = {leak.fast, leak.slow};
+ScalePriors leaning(ScalePriors priors, double fast, double slow) {
+  priors.nuisance_sd = {fast, slow};
   return priors;
 }
 
@@ -68,6 +63,13 @@ double uncertainty(const Panel& panel, int spot) {
 }
 
 }  // namespace
+
+ScalePriors level_priors(const Swing& swing) {
+  ScalePriors priors;
+  priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
+  priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
+  return priors;
+}
 
 Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
                    bool only_closed) {
@@ -97,10 +99,10 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
 
   std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()), lay_priors(1.0));
   const auto leak = level_leak_priors(tables.blocks, means.level, means.dial_gap);
-  priors[0] = level_priors(windows.swing, leak);
-  const LeakPriors of_a_reading{std::hypot(leak.fast, of_a_spot.fast),
-                                std::hypot(leak.slow, of_a_spot.slow)};
-  auto of_readings = level_priors(windows.swing, of_a_reading);
+  const auto of_level = level_priors(windows.swing);
+  priors[0] = leaning(of_level, leak.fast, leak.slow);
+  auto of_readings = leaning(of_level, std::hypot(leak.fast, of_a_spot.fast),
+                             std::hypot(leak.slow, of_a_spot.slow));
   of_readings.resetting_k *= std::numbers::sqrt2;  // the level's and the spot's own
   std::fill_n(priors.begin() + 1 + n, n, of_readings);
   for (int k = 0; k < tilts; ++k)
