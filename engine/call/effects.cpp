@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
 
 #include "base/expects.h"
 #include "numeric/half_t.h"
@@ -46,7 +47,6 @@ std::vector<double> log_ratio_prior(double ratio, double smallest, double step, 
 
 Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid)
     : layout_(std::move(layout)),
-      quantities_(static_cast<int>(y.cols())),
       y_(std::move(y)),
       ratios_(ratio_nodes(grid)),
       ratio_step_(grid.ratio_step) {
@@ -58,12 +58,6 @@ Effects::Effects(Layout layout, Eigen::MatrixXd y, const ScaleGrid& grid)
     log_noise_.push_back(x);
     noise_variance_.push_back(std::exp(2.0 * x));
   }
-  // The misfit is solved along as one more column.
-  y_.conservativeResize(Eigen::NoChange, quantities_ + 1);
-  if (layout_.misfit.size() > 0)
-    y_.rightCols(1) = layout_.misfit;
-  else
-    y_.rightCols(1).setZero();
   make_nodes();
 }
 
@@ -76,7 +70,12 @@ void Effects::make_nodes() {
       const Ratios pair{ratios_[static_cast<std::size_t>(i)], ratios_[static_cast<std::size_t>(j)]};
       const Eigen::MatrixXd L = factor(layout_, pair);
       for (int k = 0; k < lags; ++k) {
-        Node node{i, j, k, pair, solve(L, layout_.rows[static_cast<std::size_t>(k)], y_), {}};
+        Node node{i,
+                  j,
+                  k,
+                  pair,
+                  solve(L, layout_.rows[static_cast<std::size_t>(k)], y_, layout_.nuisances),
+                  {}};
         node.covariance_factor = Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
         nodes_.push_back(std::move(node));
       }
@@ -84,28 +83,25 @@ void Effects::make_nodes() {
   }
 }
 
-void Effects::temper_settling(std::vector<double>& logs, double& top) const {
-  const std::size_t lags = layout_.rows.size(), noises = log_noise_.size();
-  if (lags < 2) return;
-  std::vector<double> shifts(lags, 0.0);
-  for (std::size_t i = 0; i < logs.size(); ++i)
-    shifts[static_cast<std::size_t>(nodes_[i / noises].lag)] += std::exp(logs[i] - top);
-  const double best = std::log(*std::ranges::max_element(shifts));
-  for (std::size_t k = 0; k < lags; ++k) {
-    const double evidence = std::log(std::max(shifts[k], 1e-300));
-    shifts[k] = evidence < best - settling_ruled_out
-                    ? -HUGE_VAL
-                    : std::log(layout_.lag_weights[k]) + (settling_trust - 1.0) * evidence;
-  }
-  top = -HUGE_VAL;
-  for (std::size_t i = 0; i < logs.size(); ++i) {
-    logs[i] += shifts[static_cast<std::size_t>(nodes_[i / noises].lag)];
-    top = std::max(top, logs[i]);
-  }
+/// log of the integral over the coefficients, over their value at zero.
+double Posterior::Leaning::log_evidence(double g2) const {
+  double sum = 0.0;
+  for (int i = 0; i < information.size(); ++i)
+    sum += pull(i) * mean(i, g2) / g2 - std::log1p(information(i) / g2);
+  return 0.5 * sum;
 }
 
-Posterior Effects::posterior(int quantity, const Habit& habit) const {
-  expects(quantity >= 0 && quantity < quantities_);
+Posterior::Leaning Effects::leaning(const Solved& solved, int quantity,
+                                    const std::vector<double>& sd) {
+  const Nuisances D = Eigen::Map<const Eigen::VectorXd>(sd.data(), std::ssize(sd));
+  const NuisanceAxes T = D.asDiagonal() * solved.information * D.asDiagonal();
+  const Eigen::SelfAdjointEigenSolver<NuisanceAxes> eigen(T);
+  const NuisanceAxes axes = D.asDiagonal() * eigen.eigenvectors();
+  return {eigen.eigenvalues().cwiseMax(0.0), axes.transpose() * solved.pull.col(quantity), axes};
+}
+
+Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
+  expects(quantity >= 0 && quantity < y_.cols());
   constexpr double negligible = 17.0;  // e^-17 of the top: what is left out sums to under 1e-5
   const int nu = layout_.blocks() - layout_.settings();
   const std::size_t noises = log_noise_.size();
@@ -113,34 +109,38 @@ Posterior Effects::posterior(int quantity, const Habit& habit) const {
   std::vector<std::vector<double>> log_drift, log_resetting;
   for (const double ratio : ratios_) {
     log_drift.push_back(
-        log_ratio_prior(ratio, ratios_[1], ratio_step_, habit.priors.drift_k, log_noise_));
+        log_ratio_prior(ratio, ratios_[1], ratio_step_, priors.drift_k, log_noise_));
     log_resetting.push_back(
-        log_ratio_prior(ratio, ratios_[1], ratio_step_, habit.priors.resetting_k, log_noise_));
+        log_ratio_prior(ratio, ratios_[1], ratio_step_, priors.resetting_k, log_noise_));
   }
   std::vector<double> log_noise_prior;
   for (const double x : log_noise_)
-    log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), habit.priors.noise_k) + x);
+    log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
+  const bool leans = !priors.nuisance_sd.empty() && layout_.nuisances.size() > 0;
+  expects(!leans || std::ssize(priors.nuisance_sd) == layout_.nuisances.cols());
+  std::vector<Posterior::Leaning> leanings;
   std::vector<double> logs(nodes_.size() * noises);
   double top = -HUGE_VAL;
   auto* out = logs.data();
   for (const auto& node : nodes_) {
-    const double base = -0.5 * node.solved.log_determinants;
+    const double base = std::log(layout_.lag_weights[static_cast<std::size_t>(node.lag)]) -
+                        0.5 * node.solved.log_determinants;
     const double half_squares = 0.5 * node.solved.squares(quantity);
     const auto& drift = log_drift[static_cast<std::size_t>(node.drift)];
     const auto& resetting = log_resetting[static_cast<std::size_t>(node.resetting)];
+    if (leans) leanings.push_back(leaning(node.solved, quantity, priors.nuisance_sd));
     for (std::size_t k = 0; k < noises; ++k) {
       const double value = base - nu * log_noise_[k] - half_squares / noise_variance_[k] +
-                           drift[k] + resetting[k] + log_noise_prior[k];
+                           drift[k] + resetting[k] + log_noise_prior[k] +
+                           (leans ? leanings.back().log_evidence(noise_variance_[k]) : 0.0);
       top = std::max(top, value);
       *out++ = value;
     }
   }
 
-  temper_settling(logs, top);
   Posterior result;
   result.effects_ = this;
   result.quantity_ = quantity;
-  result.misfit_ = habit.misfit;
   double sum = 0.0;
   for (std::size_t i = 0; i < nodes_.size(); ++i) {
     Posterior::Entry entry{
@@ -159,6 +159,7 @@ Posterior Effects::posterior(int quantity, const Habit& habit) const {
     entry.count = static_cast<int>(result.weights_.size()) - entry.first_weight;
     entry.cumulative = sum += entry.weight;
     result.entries_.push_back(entry);
+    if (leans) result.leanings_.push_back(leanings[i]);
   }
   for (auto& weight : result.weights_) weight /= sum;
   for (auto& entry : result.entries_) {
@@ -168,12 +169,14 @@ Posterior Effects::posterior(int quantity, const Habit& habit) const {
   return result;
 }
 
-Posterior::Place Posterior::at(const Entry& entry, const Eigen::VectorXd& contrast) const {
-  const auto& solved = effects_->nodes_[static_cast<std::size_t>(entry.node)].solved;
+Posterior::Place Posterior::at(std::size_t entry, const Eigen::VectorXd& contrast) const {
+  const auto& solved = effects_->nodes_[static_cast<std::size_t>(entries_[entry].node)].solved;
   const double variance = contrast.dot(solved.unit_covariance * contrast);
   expects(variance > 0.0);
-  return {contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance),
-          contrast.dot(solved.beta.rightCols(1).col(0))};
+  Place place{contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance), {}};
+  if (!leanings_.empty())
+    place.reach = leanings_[entry].axes.transpose() * (solved.leverage.transpose() * contrast);
+  return place;
 }
 
 numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
@@ -182,35 +185,36 @@ numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
   places.reserve(entries_.size());
   double center = 0.0, low = HUGE_VAL, high = -HUGE_VAL;
   const auto& log_noise = effects_->log_noise_;
-  for (const auto& e : entries_) {
-    const auto& place = places.emplace_back(at(e, contrast));
+  const auto& g2 = effects_->noise_variance_;
+  for (std::size_t i = 0; i < entries_.size(); ++i) {
+    const auto& e = entries_[i];
+    const auto& place = places.emplace_back(at(i, contrast));
     center += e.weight * place.mean;
-    low = std::min(low, place.log_unit_sd + log_noise[static_cast<std::size_t>(e.first_noise)]);
-    high = std::max(
-        high, place.log_unit_sd + log_noise[static_cast<std::size_t>(e.first_noise + e.count - 1)]);
+    const auto first = static_cast<std::size_t>(e.first_noise);
+    const auto last = first + static_cast<std::size_t>(e.count) - 1;
+    low = std::min(low, place.log_unit_sd + log_noise[first]);
+    high =
+        std::max(high, 0.5 * std::log(place.unit_variance * g2[last] + place.reach.squaredNorm()));
   }
   numeric::Merger merger(center, low, high);
   for (std::size_t i = 0; i < entries_.size(); ++i) {
     const auto& e = entries_[i];
+    const auto& place = places[i];
     for (int k = 0; k < e.count; ++k) {
       const auto g = static_cast<std::size_t>(e.first_noise + k);
-      merger.add(weights_[static_cast<std::size_t>(e.first_weight + k)], places[i].mean,
-                 places[i].log_unit_sd + log_noise[g],
-                 places[i].unit_variance * effects_->noise_variance_[g]);
+      double mean = place.mean, variance = place.unit_variance * g2[g];
+      double log_sd = place.log_unit_sd + log_noise[g];
+      if (place.reach.size() > 0) {
+        for (int r = 0; r < place.reach.size(); ++r) {
+          mean -= place.reach(r) * leanings_[i].mean(r, g2[g]);
+          variance += place.reach(r) * place.reach(r) * leanings_[i].variance(r, g2[g]);
+        }
+        log_sd = 0.5 * std::log(variance);
+      }
+      merger.add(weights_[static_cast<std::size_t>(e.first_weight + k)], mean, log_sd, variance);
     }
   }
-  auto law = merger.merged();
-  const double misfit = misfit_sd(contrast);
-  if (misfit > 0.0)
-    for (auto& component : law.components) component.sd = std::hypot(component.sd, misfit);
-  return law;
-}
-
-double Posterior::misfit_sd(const Eigen::VectorXd& contrast) const {
-  if (misfit_ <= 0.0) return 0.0;
-  double squares = 0.0;
-  for (const auto& e : entries_) squares += e.weight * std::pow(at(e, contrast).pull, 2.0);
-  return misfit_ * std::sqrt(squares);
+  return merger.merged();
 }
 
 Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
@@ -227,8 +231,15 @@ Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
   Eigen::VectorXd z(effects_->layout_.settings());
   for (auto& value : z) value = random.normal();
   const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(e.first_noise + k)]);
-  return node.solved.beta.col(quantity_) + g * (node.covariance_factor * z) +
-         misfit_ * random.normal() * node.solved.beta.rightCols(1).col(0);
+  Eigen::VectorXd beta = node.solved.beta.col(quantity_) + g * (node.covariance_factor * z);
+  if (!leanings_.empty()) {
+    const auto& leaning = leanings_[static_cast<std::size_t>(&e - entries_.data())];
+    Nuisances free(leaning.pull.size());
+    for (int i = 0; i < free.size(); ++i)
+      free(i) = leaning.mean(i, g * g) + std::sqrt(leaning.variance(i, g * g)) * random.normal();
+    beta -= node.solved.leverage * (leaning.axes * free);
+  }
+  return beta;
 }
 
 std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, int count) const {
@@ -239,13 +250,14 @@ std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, i
   };
   // Each node by its mean g: fine enough to stand for the whole, and cheap to sort.
   std::vector<Ranked> ranked;
-  for (const auto& e : entries_) {
+  for (std::size_t i = 0; i < entries_.size(); ++i) {
+    const auto& e = entries_[i];
     double sum = 0.0;
     for (int k = 0; k < e.count; ++k)
       sum += k * weights_[static_cast<std::size_t>(e.first_weight + k)];
     const int noise = e.first_noise + static_cast<int>(std::lround(sum / e.weight));
     ranked.push_back(
-        {at(e, contrast).log_unit_sd + effects_->log_noise_[static_cast<std::size_t>(noise)],
+        {at(i, contrast).log_unit_sd + effects_->log_noise_[static_cast<std::size_t>(noise)],
          e.weight, e.node, noise});
   }
   std::ranges::stable_sort(ranked, {}, &Ranked::log_sd);

@@ -22,13 +22,8 @@ constexpr double same_rows = 2e-3;
 struct LateShare {
   double share, longest_s, dwells, weight;
 };
-constexpr std::array<LateShare, 5> late_shares = {{{0.0, 900.0, 0.4, 0.5},
-                                                   {0.2, 900.0, 0.4, 0.15},
-                                                   {0.4, 900.0, 0.4, 0.1},
-                                                   {0.15, 2400.0, 0.8, 0.125},
-                                                   {0.3, 2400.0, 0.8, 0.125}}};
+constexpr std::array<LateShare, 1> late_shares = {{{0.0, 900.0, 0.4, 1.0}}};
 constexpr double fully_late_s = 240.0;
-constexpr double misfit_lag_s = 1500.0;  ///< of what the rows cannot follow
 
 double median_dwell_s(const Windows& windows) {
   std::vector<double> dwells;
@@ -83,27 +78,6 @@ SettlingNodes settling_nodes(const Windows& windows) {
   return nodes;
 }
 
-Eigen::VectorXd late_level(const std::vector<Block>& blocks, const Panel& panel,
-                           const Windows& windows, const Eigen::VectorXd& level) {
-  std::vector<double> sums(windows.settings.size(), 0.0), counts(windows.settings.size(), 0.0);
-  for (std::size_t b = 0; b < blocks.size(); ++b) {
-    const auto k = static_cast<std::size_t>(blocks[b].setting);
-    sums[k] += level(static_cast<Eigen::Index>(b));
-    counts[k] += 1.0;
-  }
-  Eigen::VectorXd means = Eigen::VectorXd::Zero(std::ssize(sums));
-  for (std::size_t k = 0; k < sums.size(); ++k)
-    means(static_cast<Eigen::Index>(k)) = counts[k] > 0.0 ? sums[k] / counts[k] : 0.0;
-  // All of it late: what the rows lack of the setting that they are at.
-  const Settling all_late{0.0, 1.0, misfit_lag_s};
-  const Eigen::VectorXd come = settling_rows(blocks, panel, windows, all_late) * means;
-  Eigen::VectorXd rest(std::ssize(blocks));
-  for (std::size_t b = 0; b < blocks.size(); ++b)
-    rest(static_cast<Eigen::Index>(b)) =
-        means(blocks[b].setting) - come(static_cast<Eigen::Index>(b));
-  return rest;
-}
-
 bool Measured::has(int setting) const {
   return effects_ && columns_[static_cast<std::size_t>(setting)] >= 0;
 }
@@ -135,10 +109,9 @@ Eigen::VectorXd Measured::draw(numeric::Random& random) const {
 
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
-                              const Eigen::VectorXd& misfit, const std::vector<Habit>& habits,
-                              const ScaleGrid& grid) {
-  expects(y.rows() == std::ssize(blocks) && misfit.size() == y.rows() &&
-          std::ssize(habits) == y.cols());
+                              const Eigen::MatrixXd& nuisances,
+                              const std::vector<ScalePriors>& priors, const ScaleGrid& grid) {
+  expects(y.rows() == std::ssize(blocks) && std::ssize(priors) == y.cols());
   std::map<std::vector<int>, std::vector<int>> groups;  // blocks present -> quantities
   for (int k = 0; k < y.cols(); ++k) {
     std::vector<int> present;
@@ -160,14 +133,14 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
     for (auto& column : columns)
       if (column == 0) column = next++;
     auto layout = layout_of(some, panel, windows, columns);
-    layout.misfit = misfit(present);
+    if (nuisances.size() > 0) layout.nuisances = nuisances(present, Eigen::all);
     const auto effects = std::make_shared<const Effects>(
         std::move(layout), Eigen::MatrixXd(y(present, quantities)), grid);
     for (int i = 0; i < std::ssize(quantities); ++i) {
       const auto quantity = static_cast<std::size_t>(quantities[static_cast<std::size_t>(i)]);
       auto& measured = result[quantity];
       measured.effects_ = effects;
-      measured.posterior_ = effects->posterior(i, habits[quantity]);
+      measured.posterior_ = effects->posterior(i, priors[quantity]);
       measured.columns_ = columns;
       measured.blocks_ = present;
       measured.quantity_ = i;

@@ -33,8 +33,8 @@ class Measured {
 
  private:
   friend std::vector<Measured> measure(const std::vector<Block>&, const Panel&, const Windows&,
-                                       const Eigen::MatrixXd&, const Eigen::VectorXd&,
-                                       const std::vector<Habit>&, const ScaleGrid&);
+                                       const Eigen::MatrixXd&, const Eigen::MatrixXd&,
+                                       const std::vector<ScalePriors>&, const ScaleGrid&);
   Eigen::VectorXd unit(int setting) const;
   std::shared_ptr<const Effects> effects_;
   Posterior posterior_;
@@ -44,20 +44,12 @@ class Measured {
 };
 
 /// Solves the model for every quantity. Those that miss the same blocks share their factors.
-/// Shapes: y blocks x quantities, NaN where a quantity has no mean in a block; misfit one a block,
-/// habits one a quantity.
+/// Shapes: y blocks x quantities, NaN where a quantity has no mean in a block; nuisances blocks x r
+/// or empty (see Layout::nuisances); priors one a quantity.
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
-                              const Eigen::VectorXd& misfit, const std::vector<Habit>& habits,
-                              const ScaleGrid& grid = {});
-
-/// What is still to come of the level in each block [K] if all of it came late: spots that answer
-/// later than others show a share of it in their runs.
-///   z = sum over changes before the block of (level after - level before) exp(-(t - t_k) / late
-///   lag)
-/// Shapes: level one a block; result likewise.
-Eigen::VectorXd late_level(const std::vector<Block>& blocks, const Panel& panel,
-                           const Windows& windows, const Eigen::VectorXd& level);
+                              const Eigen::MatrixXd& nuisances,
+                              const std::vector<ScalePriors>& priors, const ScaleGrid& grid = {});
 
 /// The ways of settling over which the model is integrated: the chamber's lag as the windows found
 /// it (where they had to borrow it, three, at the Gauss-Hermite places of a normal law of its

@@ -98,7 +98,7 @@ Panel with_odd_stint(const PracticeBurn& practice, int stint, double step_k) {
 TEST(Trust, OneStintFarFromItsLikeDecidesTheLevelAndIsNamed) {
   PracticeBurn practice;
   practice.order = {0, 1, 0, 1, 0, 1, 0, 1, 0, 1};
-  practice.level_k = {120.0, 130.0};
+  practice.level_k = {120.0, 136.0};
   practice.resetting_k = 0.2;
   practice.drift_k = 0.2;
   const auto plain = judge(practice.burn(), practice.panel(2), practice.windows());
