@@ -13,11 +13,6 @@
 namespace pitwright::call {
 namespace {
 
-/// How far block means may teach the settling: the power of the evidence for each way of settling.
-/// At 1 a drift that looks like a late part is taken for one. A way with odds of e^-12 against the
-/// best one is ruled out all the same.
-constexpr double settling_trust = 0.1, settling_ruled_out = 12.0;
-
 /// 0, then the logarithmic nodes.
 std::vector<double> ratio_nodes(const ScaleGrid& grid) {
   std::vector<double> nodes = {0.0};
