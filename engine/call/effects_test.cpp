@@ -51,7 +51,7 @@ double half_t4(double scale, numeric::Random& random) {
 // the design. Three standard errors of a share of 95 % in n cases are allowed.
 TEST(Effects, RangesKeepTheirPromiseOnDataFromTheModel) {
   numeric::Random random(4);
-  constexpr int burns = 400;
+  constexpr int burns = 1000;
   const ScalePriors priors;
   for (const std::string order : {"ABBA", "ABCCBA", "ABC"}) {
     const auto layout = layout_of(order, 3);

@@ -125,16 +125,20 @@ std::optional<Estimate> Spread::change(int from, int to, double error) {
   const auto all = moves(true);
   const auto rank = [&](double p) { return all[static_cast<std::size_t>(p * (draw_count - 1))]; };
   const double value = series::median(moves(false));
+  double below = std::max(0.0, value - rank(0.025)), above = std::max(0.0, rank(0.975) - value);
   double stretch = 1.0;
-  if (error != 0.05) {
-    const auto widest = static_cast<std::size_t>(widest_pair(from));
-    const auto law = *tables_.differences[widest].change(from, to);
-    const auto wide = numeric::central_interval(law, error),
-               plain = numeric::central_interval(law, 0.05);
-    stretch = (wide.high - wide.low) / (plain.high - plain.low);
+  for (const int setting : {from, to}) {
+    const int pair = widest_pair(setting);
+    const auto law = *tables_.differences[static_cast<std::size_t>(pair)].change(from, to);
+    const auto plain = numeric::central_interval(law, 0.05);
+    const auto wide = error == 0.05 ? plain : numeric::central_interval(law, error);
+    const double center = numeric::mean(law);
+    const bool up = numeric::mean(this->law(pair, setting)) >= 0.0;
+    below = std::max(below, up ? center - plain.low : plain.high - center);
+    above = std::max(above, up ? plain.high - center : center - plain.low);
+    stretch = std::max(stretch, (wide.high - wide.low) / (plain.high - plain.low));
   }
-  return Estimate{value, value - stretch * std::max(0.0, value - rank(0.025)),
-                  value + stretch * std::max(0.0, rank(0.975) - value)};
+  return Estimate{value, value - stretch * below, value + stretch * above};
 }
 
 int Spread::widest_pair(int setting) {

@@ -25,10 +25,12 @@ class Spread {
   /// Empty where the setting was not counted or there are fewer than two level spots.
   std::optional<Estimate> at(int setting, double error);
 
-  /// The change of the spread, from joint draws of all spots at both settings and of the probes'
-  /// own errors. A probe's error cancels while the same spots stay hottest and coolest, and does
-  /// not where the lay turns round: the draws know which. Smaller errors than 0.05 widen the 95 %
-  /// range as they widen that of the change of the widest pair.
+  /// The change of the spread, from draws of all spots at both settings and of the probes' own
+  /// errors. A probe's error cancels while the same spots stay hottest and coolest, and does not
+  /// where the lay turns round: the draws know which. They do not know that a lever that comes back
+  /// wrong moves opposite spots in opposite directions; the pair that is widest at either setting
+  /// does, so the range is nowhere narrower than that of its change. Smaller errors than 0.05 widen
+  /// the 95 % range as they widen that of the pair.
   std::optional<Estimate> change(int from, int to, double error);
 
   /// The pair that is widest by posterior mean at a setting; -1 where there is none.
