@@ -100,7 +100,8 @@ class Planner {
 
   Ask ask(Question question) const {
     if (question == Question::level)
-      return {habits_.level, 1.0, call::level_priors(habits_.swing), 1, matters_k()};
+      return {habits_.level,     1.0, call::level_priors(habits_.swing), 1, matters_k(),
+              change_share_level};
     const double n = static_cast<double>(spots_.rounds.front().size());
     return {habits_.spot, std::sqrt(1.0 - 1.0 / n), {}, static_cast<int>(n), matters_k()};
   }

@@ -12,7 +12,7 @@ namespace pitwright::design {
 namespace {
 
 constexpr double f_deg = 1.0 / 1.8;
-constexpr int law_nodes = 96;
+constexpr int law_nodes = 64;
 constexpr int level_nodes = 24, spot_nodes = 8;
 /// A log that was soaked later than this after its first sample is taken to have begun at lighting.
 constexpr double cold_start_s = 1200.0;

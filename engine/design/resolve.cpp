@@ -17,7 +17,7 @@ namespace {
 
 constexpr double step_s = 10.0;
 constexpr double most_of_dwell = 0.6;  // given to settling at most, as the call does
-constexpr int draws = 96;
+constexpr int draws = 64;
 constexpr int quick_draws = 24;
 constexpr int truths = 3;  // 0, matters, twice matters
 constexpr std::uint64_t seed = 20260502;
@@ -160,12 +160,9 @@ Eigen::MatrixXd Outlook::made_up(const Ask& ask, std::vector<double>& sds) const
   for (const auto& settling : nodes.settling)
     rows.push_back(call::settling_rows(blocks_, panel_, windows_, settling));
   Eigen::MatrixXd y(layout_.blocks(), truths * draws);
+  const auto pairs = pairs_.size();
+  sds.assign(static_cast<std::size_t>(truths * draws) * pairs, 0.0);
   for (int i = 0; i < draws; ++i) {
-    const auto scales = drawn(ask, i, draws);
-    const auto L = call::factor(layout_, ratios_of(scales));
-    const auto C = covariance(L);
-    for (const auto& pair : pairs_)
-      sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
     Eigen::VectorXd z(layout_.blocks());
     for (auto& value : z) value = random.normal();
     double u = random.uniform();
@@ -174,15 +171,25 @@ Eigen::MatrixXd Outlook::made_up(const Ask& ask, std::vector<double>& sds) const
     // Every other setting is as much warmer as the truth says.
     Eigen::VectorXd effects = Eigen::VectorXd::Zero(layout_.settings());
     for (int k = 1; k < layout_.settings(); k += 2) effects(k) = ask.matters_k;
-    for (int t = 0; t < truths; ++t)
+    for (int t = 0; t < truths; ++t) {
+      auto scales = drawn(ask, i, draws);
+      scales.resetting = std::hypot(scales.resetting, ask.change_share * t * ask.matters_k);
+      const auto L = call::factor(layout_, ratios_of(scales));
       y.col(t * draws + i) = scales.noise * (L * z) + t * (rows[node] * effects);
+      const auto C = covariance(L);
+      for (std::size_t k = 0; k < pairs; ++k) {
+        const auto c = contrast(pairs_[k]);
+        sds[static_cast<std::size_t>(t * draws + i) * pairs + k] =
+            scales.noise * std::sqrt(c.dot(C * c));
+      }
+    }
   }
   return y;
 }
 
 Resolution Outlook::resolve(const Ask& ask) const {
   expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
-  std::vector<double> sds;  // draws x pairs
+  std::vector<double> sds;  // truths x draws x pairs
   const auto y = made_up(ask, sds);
   const auto measured =
       call::measure(blocks_, panel_, windows_, y,
@@ -203,7 +210,8 @@ Resolution Outlook::resolve(const Ask& ask) const {
   // The estimator does not know the scales, so its values scatter somewhat more than the best
   // would.
   std::vector<double> stretches;
-  for (std::size_t i = 0; i < sds.size(); ++i) stretches.push_back(std::abs(all[i].value) / sds[i]);
+  const auto each = sds.size() / truths;
+  for (std::size_t i = 0; i < each; ++i) stretches.push_back(std::abs(all[i].value) / sds[i]);
   const double excess = std::max(1.0, sorted_median(stretches) / normal_quartile);
 
   Resolution result;
@@ -211,13 +219,13 @@ Resolution Outlook::resolve(const Ask& ask) const {
   for (int t = 0; t < truths; ++t) {
     Chances& chances = result.chances[static_cast<std::size_t>(t)];
     double count = 0.0;
-    for (std::size_t i = 0; i < sds.size(); ++i) {
+    for (std::size_t i = static_cast<std::size_t>(t) * each;
+         i < (static_cast<std::size_t>(t) + 1) * each; ++i) {
       const auto [from, to] = pairs_[i % static_cast<std::size_t>(pairs)];
       if ((to - from) % 2 == 0) continue;  // equally warm in made_up
-      const auto& told = all[static_cast<std::size_t>(t) * sds.size() + i];
-      // What the burn tells of the truth without its errors: settling may hide or add some.
-      const double mean = told.value - all[i].value;
-      add(chances, chances_of(told, mean, excess * sds[i], ask.matters_k));
+      const auto& told = all[i];
+      const double truth = (to % 2 == 1 ? t : -t) * ask.matters_k;
+      add(chances, chances_of(told, truth, excess * sds[i], ask.matters_k));
       count += 1.0;
       if (t == 1) halves.push_back(told.single);
     }

@@ -31,6 +31,10 @@ struct Resolution {
   std::array<Chances, 3> chances;  ///< where the true change is 0, matters, twice matters
 };
 
+/// Of a change: by how much re-setting misses it each time, beside what it errs by anyway. Read
+/// from how calls of made-up pits widen as the true change grows; docs/methods/design.md.
+inline constexpr double change_share_lay = 0.05, change_share_level = 0.09;
+
 /// One question to a plan.
 struct Ask {
   const std::vector<call::Scales>& law;  ///< each as likely as any other
@@ -38,6 +42,7 @@ struct Ask {
   call::ScalePriors priors;              ///< those that the call will use
   int series = 1;                        ///< how many stand in the same table: spots
   double matters_k = 10.0 / 1.8;
+  double change_share = change_share_lay;
 };
 
 /// A plan as the call will see it: its windows and blocks, without a reading yet.

@@ -37,7 +37,7 @@ rehearse::RehearsedBurn random_abba(std::uint64_t number) {
 // Made-up pits other than those that the usual scales were read from (another stream of seeds).
 TEST(Outlook, HalfWidthsAreWithinAQuarterOfWhatCallsGiveOnRandomPits) {
   std::vector<double> level, run, tilt;
-  for (std::uint64_t k = 0; k < 48; ++k) {
+  for (std::uint64_t k = 0; k < 32; ++k) {
     const auto report =
         call::make_call(random_abba(k).burn, {.as_known_at_s = {}, .needs_stints = false});
     level.push_back(half(report->level.changes[0]));
@@ -64,16 +64,17 @@ TEST(Outlook, HalfWidthsAreWithinAQuarterOfWhatCallsGiveOnRandomPits) {
 
 TEST(Outlook, OfALearnedPitForetellsTheSameBurn) {
   std::vector<double> level, run;
-  for (std::uint64_t k = 100; k < 124; ++k) {
+  for (std::uint64_t k = 100; k < 114; ++k) {
     const auto burn = random_abba(k).burn;
     const auto report = call::make_call(burn, {.as_known_at_s = {}, .needs_stints = false});
     const auto habits = *learned_habits(burn);
     const Outlook outlook({abba, 2700, false}, habits, matters_k);
     const auto n = static_cast<double>(report->spots.size());
-    level.push_back(
-        outlook.resolve({habits.level, 1.0, call::level_priors(habits.swing), 1, matters_k})
-            .half_width_k /
-        half(report->level.changes[0]));
+    level.push_back(outlook
+                        .resolve({habits.level, 1.0, call::level_priors(habits.swing), 1, matters_k,
+                                  design::change_share_level})
+                        .half_width_k /
+                    half(report->level.changes[0]));
     std::vector<double> runs;
     for (const auto& spot : report->spots) runs.push_back(half(spot.runs.changes[0]));
     run.push_back(
