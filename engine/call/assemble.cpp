@@ -44,7 +44,8 @@ std::vector<SettingEstimate> by_setting(const Evidence& evidence, const Measured
   return result;
 }
 
-/// Is no setting of the quantity seen in two stretches? Then the re-setting error rests on its prior.
+/// Is no setting of the quantity seen in two stretches? Then the re-setting error rests on its
+/// prior.
 bool is_borrowed(const Tables& tables, const Measured& measured) {
   std::vector<int> stretches, settings;
   for (const int b : measured.blocks()) {
@@ -103,16 +104,18 @@ Quantity quantity(const Evidence& evidence, const Measured& now, const Measured*
 }
 
 /// The same quantity among the closed tables; null where nothing is closed.
-const Measured* closed_one(const Evidence& evidence, const std::vector<Measured>& of, std::size_t i) {
+const Measured* closed_one(const Evidence& evidence, const std::vector<Measured>& of,
+                           std::size_t i) {
   return i < of.size() && !evidence.closed.empty() ? &of[i] : nullptr;
 }
 
 SpotCall spot_call(const Evidence& evidence, std::size_t i) {
   const auto& spot = evidence.panel.spots[i];
   SpotCall call{spot.spot, spot.channel, {}, {}};
-  call.runs = quantity(evidence, evidence.now.runs[i], closed_one(evidence, evidence.closed.runs, i),
-                       run_uncertainty_k(evidence.panel, evidence.moments, static_cast<int>(i)),
-                       static_cast<int>(evidence.panel.spots.size()));
+  call.runs =
+      quantity(evidence, evidence.now.runs[i], closed_one(evidence, evidence.closed.runs, i),
+               run_uncertainty_k(evidence.panel, evidence.moments, static_cast<int>(i)),
+               static_cast<int>(evidence.panel.spots.size()));
   call.reading_changes = all_changes(evidence, [&](int from, int to) {
     Change change = blank_change(from, to);
     change.borrowed = is_borrowed(evidence.now, evidence.now.readings[i]);

@@ -15,8 +15,8 @@ namespace {
 
 /// Chance that the second looks of a burn muddle anything without cause, over all their tests.
 constexpr double second_look_error = 0.02;
-/// Share of what matters that must still be to come of a warm-up before it spoils a comparison; less
-/// is within what the model's drift explains.
+/// Share of what matters that must still be to come of a warm-up before it spoils a comparison;
+/// less is within what the model's drift explains.
 constexpr double material_rest = 0.5;
 
 bool contains(const std::vector<int>& values, int value) {
@@ -67,16 +67,16 @@ void check_soak(const Evidence& evidence, Report& report) {
     }
     if (because < 0) continue;
     muddle_all(
-        report,
-        [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; }, because);
+        report, [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; },
+        because);
   }
 }
 
 void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
   const auto& names = report.settings;
   for (const auto& change : report.level.changes) {
-    const auto moved = weather_against_order(burn, evidence.panel, evidence.now.blocks, change.from,
-                                             change.to);
+    const auto moved =
+        weather_against_order(burn, evidence.panel, evidence.now.blocks, change.from, change.to);
     if (!moved) continue;
     const auto because =
         add(report, {TroubleKind::weather, TroubleCode::weather_changed,
@@ -84,7 +84,8 @@ void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
                          names[static_cast<std::size_t>(change.to)],
                      std::nullopt, moved->amount});
     const int from = change.from, to = change.to;
-    muddle_all(report, [=](const Change& c) { return c.from == from && c.to == to; }, because);
+    muddle_all(
+        report, [=](const Change& c) { return c.from == from && c.to == to; }, because);
   }
 }
 
@@ -191,7 +192,8 @@ void check_probes(const Evidence& evidence, Report& report) {
       for (auto& change : report.spots[k].runs.changes) muddle(change, i);
       // Where no other spot is left the suspect one makes the level: then nothing stands.
       if (contains(evidence.moments.level_spots, static_cast<int>(k)))
-        muddle_all(report, [](const Change&) { return true; }, i);
+        muddle_all(
+            report, [](const Change&) { return true; }, i);
     }
   }
 }
@@ -207,18 +209,19 @@ void check_spoiled(const Evidence& evidence, Report& report) {
       if (trouble.code == TroubleCode::stint_spoiled && is_about(trouble, stint)) because = i;
     }
     if (because < 0)
-      because = add(report, {TroubleKind::lid, TroubleCode::stint_spoiled,
-                             report.settings[static_cast<std::size_t>(stint.setting)], stint.from_s,
-                             0.0});
+      because = add(report,
+                    {TroubleKind::lid, TroubleCode::stint_spoiled,
+                     report.settings[static_cast<std::size_t>(stint.setting)], stint.from_s, 0.0});
     muddle_all(
-        report,
-        [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; }, because);
+        report, [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; },
+        because);
   }
 }
 
 void say_order(const Evidence& evidence, Report& report) {
   const auto& changes = report.level.changes;
-  const bool any = std::ranges::any_of(changes, [](const Change& c) { return c.estimate.has_value(); });
+  const bool any =
+      std::ranges::any_of(changes, [](const Change& c) { return c.estimate.has_value(); });
   if (any && !evidence.now.empty() && changes.front().borrowed)
     add(report, {TroubleKind::order, TroubleCode::order_confounded, "", std::nullopt, 0.0});
 }
