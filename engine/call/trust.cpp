@@ -6,6 +6,7 @@
 #include <set>
 
 #include "call/second_look.h"
+#include "call/swaps.h"
 #include "call/weather.h"
 #include "call/words.h"
 #include "series/robust.h"
@@ -15,8 +16,8 @@ namespace {
 
 /// Chance that the second looks of a burn muddle anything without cause, over all their tests.
 constexpr double second_look_error = 0.02;
-/// Share of what matters that must still be to come of a warm-up before it spoils a comparison; less
-/// is within what the model's drift explains.
+/// Share of what matters that must still be to come of a warm-up before it spoils a comparison;
+/// less is within what the model's drift explains.
 constexpr double material_rest = 0.5;
 
 bool contains(const std::vector<int>& values, int value) {
@@ -52,12 +53,17 @@ TroubleIndex add(Report& report, Trouble trouble) {
 }
 
 bool is_about(const Trouble& trouble, const StintCall& stint) {
-  return trouble.at_s && *trouble.at_s >= stint.from_s && *trouble.at_s < stint.to_s;
+  return trouble.stint == stint.index;
 }
 
+/// Stints that heated while they were counted, and a running one that is heating still: what is
+/// asked of its setting waits for the soak, not for more stints, unless another stint answers.
 void check_soak(const Evidence& evidence, Report& report) {
+  std::set<int> counted;
+  for (const auto& block : evidence.now.blocks) counted.insert(block.setting);
   for (const auto& stint : evidence.windows.stints) {
-    if (!stint.counted_from_s || stint.state == StintState::spoiled) continue;
+    if (stint.state == StintState::spoiled) continue;
+    if (!stint.counted_from_s && counted.contains(stint.setting)) continue;
     TroubleIndex because = -1;
     for (int i = 0; i < std::ssize(report.troubles); ++i) {
       const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
@@ -67,16 +73,16 @@ void check_soak(const Evidence& evidence, Report& report) {
     }
     if (because < 0) continue;
     muddle_all(
-        report,
-        [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; }, because);
+        report, [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; },
+        because);
   }
 }
 
 void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
   const auto& names = report.settings;
   for (const auto& change : report.level.changes) {
-    const auto moved = weather_against_order(burn, evidence.panel, evidence.now.blocks, change.from,
-                                             change.to);
+    const auto moved =
+        weather_against_order(burn, evidence.panel, evidence.now.blocks, change.from, change.to);
     if (!moved) continue;
     const auto because =
         add(report, {TroubleKind::weather, TroubleCode::weather_changed,
@@ -84,7 +90,8 @@ void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
                          names[static_cast<std::size_t>(change.to)],
                      std::nullopt, moved->amount});
     const int from = change.from, to = change.to;
-    muddle_all(report, [=](const Change& c) { return c.from == from && c.to == to; }, because);
+    muddle_all(
+        report, [=](const Change& c) { return c.from == from && c.to == to; }, because);
   }
 }
 
@@ -100,12 +107,13 @@ void look_again(const Evidence& evidence, const Measured& closed, const std::str
     const auto stretch = deciding_stretch(evidence.closed, closed, change.from, change.to,
                                           evidence.matters_k, error);
     if (stretch && word_without(*stretch) != change.word) {
-      std::optional<double> at_s;
+      Trouble trouble{
+          TroubleKind::order, TroubleCode::one_stint_decides, what, {}, stretch->moved_k};
       for (const auto& block : evidence.closed.blocks)
-        if (!at_s && block.stretch == stretch->stretch)
-          at_s = evidence.windows.stints[static_cast<std::size_t>(block.stint)].from_s;
-      muddle(change, add(report, {TroubleKind::order, TroubleCode::one_stint_decides, what, at_s,
-                                  stretch->moved_k}));
+        if (!trouble.stint && block.stretch == stretch->stretch) trouble.stint = block.stint;
+      if (trouble.stint)
+        trouble.at_s = evidence.windows.stints[static_cast<std::size_t>(*trouble.stint)].from_s;
+      muddle(change, add(report, std::move(trouble)));
       continue;
     }
     const auto halves = disagreeing_halves(evidence.closed, closed, change.from, change.to,
@@ -191,7 +199,8 @@ void check_probes(const Evidence& evidence, Report& report) {
       for (auto& change : report.spots[k].runs.changes) muddle(change, i);
       // Where no other spot is left the suspect one makes the level: then nothing stands.
       if (contains(evidence.moments.level_spots, static_cast<int>(k)))
-        muddle_all(report, [](const Change&) { return true; }, i);
+        muddle_all(
+            report, [](const Change&) { return true; }, i);
     }
   }
 }
@@ -209,16 +218,27 @@ void check_spoiled(const Evidence& evidence, Report& report) {
     if (because < 0)
       because = add(report, {TroubleKind::lid, TroubleCode::stint_spoiled,
                              report.settings[static_cast<std::size_t>(stint.setting)], stint.from_s,
-                             0.0});
+                             0.0, stint.index});
     muddle_all(
-        report,
-        [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; }, because);
+        report, [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; },
+        because);
   }
+}
+
+/// Said where it could matter to a call; means over whole swings hardly feel it, so nothing is
+/// muddled by it.
+void say_clocks(const Burn& burn, const Evidence& evidence, Report& report) {
+  constexpr double plainly_much_s = 30.0, share_of_swing = 1.0 / 8.0;
+  const auto period_s = evidence.windows.swing.period_s;
+  const double u = burn.clock_uncertainty_s;
+  if (u <= plainly_much_s && !(period_s && u > share_of_swing * *period_s)) return;
+  add(report, {TroubleKind::clock, TroubleCode::clocks_uncertain, "", std::nullopt, u});
 }
 
 void say_order(const Evidence& evidence, Report& report) {
   const auto& changes = report.level.changes;
-  const bool any = std::ranges::any_of(changes, [](const Change& c) { return c.estimate.has_value(); });
+  const bool any =
+      std::ranges::any_of(changes, [](const Change& c) { return c.estimate.has_value(); });
   if (any && !evidence.now.empty() && changes.front().borrowed)
     add(report, {TroubleKind::order, TroubleCode::order_confounded, "", std::nullopt, 0.0});
 }
@@ -233,6 +253,9 @@ void apply_trust(const Burn& burn, const Evidence& evidence, Report& report) {
   check_strangest_probe(evidence, report);
   check_second_looks(evidence, report);
   say_order(evidence, report);
+  say_clocks(burn, evidence, report);
+  for (auto&& found : probe_offsets(burn, evidence.panel, evidence.windows))
+    add(report, std::move(found));
 }
 
 }  // namespace pitwright::call
