@@ -1,6 +1,8 @@
 #include "cli/cmd_rehearse.h"
 
 #include <cstdint>
+#include <filesystem>
+#include <fstream>
 #include <memory>
 #include <optional>
 #include <sstream>
@@ -9,6 +11,7 @@
 #include <fmt/core.h>
 
 #include "rehearsal/burn_files.h"
+#include "rehearsal/pit_file.h"
 #include "rehearse/scenarios.h"
 #include "units/parse.h"
 
@@ -25,7 +28,27 @@ struct Args {
   std::uint64_t seed = 1;
   bool truth = false;
   bool list = false;
+  std::string pit_file;
 };
+
+/// A file, a directory that holds pit.toml, or the name of a built-in pit.
+Result<rehearse::Scenario> scenario_of(const Args& args) {
+  const std::filesystem::path path(args.pit);
+  std::error_code ignored;
+  if (std::filesystem::is_directory(path, ignored))
+    return rehearsal::read_pit_file(path / "pit.toml", args.seed);
+  if (std::filesystem::exists(path, ignored) || path.extension() == ".toml")
+    return rehearsal::read_pit_file(path, args.seed);
+  return rehearse::make_scenario(args.pit);
+}
+
+int write_pit(const rehearse::Scenario& scenario, const std::string& file) {
+  std::ofstream out(file, std::ios::binary);
+  out << rehearsal::pit_file_text(scenario, Scale::fahrenheit);
+  out.close();
+  if (!out) return complain({ErrorKind::unavailable, fmt::format("{}: cannot be written", file)});
+  return 0;
+}
 
 void print_list() {
   for (const auto& known : rehearse::scenario_names())
@@ -76,11 +99,15 @@ int run(const Args& args) {
     print_list();
     return 0;
   }
-  if (args.pit.empty() || args.directory.empty())
+  if (args.pit.empty() || (args.directory.empty() && args.pit_file.empty()))
     return complain(
         {ErrorKind::bad_input, "rehearse needs a pit and -o DIR; --list shows the built-in pits"});
-  const auto scenario = rehearse::make_scenario(args.pit);
+  const auto scenario = scenario_of(args);
   if (!scenario) return complain(scenario.error());
+  if (!args.pit_file.empty()) {
+    const int status = write_pit(*scenario, args.pit_file);
+    if (status != 0 || args.directory.empty()) return status;
+  }
   const auto plan = plan_of(args, scenario->plan);
   if (!plan) return complain(plan.error());
   const auto made = rehearse::rehearse(scenario->model, scenario->kit, *plan, args.seed);
@@ -100,7 +127,8 @@ Command rehearse_command(CLI::App& cli) {
   auto args = std::make_shared<Args>();
   auto* cmd =
       cli.add_subcommand("rehearse", "A made-up burn on a pit, for practice, demos and tests");
-  cmd->add_option("pit", args->pit, "A built-in pit by name, such as long-barrel");
+  cmd->add_option("pit", args->pit,
+                  "A pit.toml, a directory that holds one, or a built-in pit such as long-barrel");
   cmd->add_option("-o,--output", args->directory, "Directory to write the burn to");
   cmd->add_option("--plan", args->plan, "Settings in order, such as \"A B B A\"");
   cmd->add_option("--dwell", args->dwell, "Length of each stint, such as 35min");
@@ -108,6 +136,7 @@ Command rehearse_command(CLI::App& cli) {
   cmd->add_option("--start", args->start, "soaked or cold");
   cmd->add_option("--seed", args->seed, "Which day: the same seed makes the same burn");
   cmd->add_flag("--truth", args->truth, "Write truth.json too");
+  cmd->add_option("--pit-file", args->pit_file, "Write the pit itself, [rehearse] table and all");
   cmd->add_flag("--list", args->list, "Show the built-in pits");
   return {cmd, [args] { return run(*args); }};
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <optional>
+#include <stdexcept>
 #include <utility>
 
 #include "base/expects.h"
@@ -230,7 +231,7 @@ Trial run_trial(int design, std::uint64_t number, const TrialOptions& options) {
   for (const double size : chosen.sizes) wanted.sizes_k.push_back(size * matters_f / 1.8);
   const auto made = rehearse::random_burn(random, wanted);
   const auto burn = rehearse::rehearse(made.model, made.kit, made.plan, number);
-  expects(burn.has_value());
+  if (!burn) throw std::runtime_error(burn.error().what);
 
   call::Options final_call;
   final_call.needs_stints = false;
@@ -240,7 +241,7 @@ Trial run_trial(int design, std::uint64_t number, const TrialOptions& options) {
   const auto started = std::chrono::steady_clock::now();
   const auto report = call::make_call(burn->burn, final_call);
   trial.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - started).count();
-  expects(report.has_value());
+  if (!report) throw std::runtime_error(report.error().what);
   const Known known(burn->truth, report->settings);
   tally(*report, known, trial);
   if (options.peers) tally_peers(burn->burn, known, trial);

@@ -16,6 +16,7 @@ struct Evidence {
   int closed_stints;
   double matters_k;
   double dial_uncertainty_k;
+  Scale scale;  ///< for explain() only
 };
 
 /// Fills level, spots, tilts, spread and dial gap of the report: values, ranges and words, before the

@@ -219,10 +219,9 @@ Eigen::MatrixXd settling_rows(const std::vector<Block>& blocks, const Panel& pan
       const auto& stint = windows.stints[k];
       const int before = windows.stints[k - 1].setting;
       if (stint.setting == before || stint.from_s >= to_s) continue;
-      // A block may reach over the change by a part of a panel step.
-      const double since = std::max(0.0, from_s - stint.from_s);
-      const double part = (to_s - stint.from_s - since) / (to_s - from_s);
-      const double come = part * (1.0 - mean_rest(settling, since, to_s - stint.from_s));
+      const double begin_s = std::max(from_s, stint.from_s);
+      const double come = (to_s - begin_s) / (to_s - from_s) *
+                          (1.0 - mean_rest(settling, begin_s - stint.from_s, to_s - stint.from_s));
       rows(b, stint.setting) += come;
       rows(b, before) -= come;
     }

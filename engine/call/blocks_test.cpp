@@ -100,6 +100,20 @@ TEST(Settling, RowsSumToOneAndFollowTheExponential) {
   }
 }
 
+TEST(Settling, ABlockThatEndsJustBehindAChangeHasHardlySeenIt) {
+  PracticeBurn practice;
+  const auto panel = practice.panel(1);
+  auto windows = practice.windows();
+  const auto blocks = cut_blocks(panel, windows, find_moments(panel, windows), false);
+  windows.stints[1].from_s -= 5.0;  // half a step before the last block of stint 0 ends
+  const auto rows = settling_rows(blocks, panel, windows, {.lag_s = 60.0});
+  for (int b = 0; b < rows.rows(); ++b) {
+    if (blocks[static_cast<std::size_t>(b)].stint == 0) {
+      EXPECT_LT(rows(b, 1), 0.01);
+    }
+  }
+}
+
 TEST(Settling, ALateShareIsStillToComeWhenTheLagIsOver) {
   PracticeBurn practice;
   const auto panel = practice.panel(1);

@@ -44,11 +44,15 @@ std::string quantity_line(const Evidence& evidence, const std::string& name,
   Eigen::VectorXd contrast = Eigen::VectorXd::Unit(p, 0);
   if (p > 1) contrast(1) = -1.0;
   const auto scales = measured.posterior()->typical_scales(contrast, 1).front();
+  const auto shown = [&](double kelvins) {
+    return TemperatureDelta::from_kelvins(kelvins).in(evidence.scale);
+  };
+  const char* unit = evidence.scale == Scale::celsius ? "C" : "F";
   return fmt::format(
-      "{}: {} of {} blocks in {} stretches; errors as they look: drift {:.2f} K per root hour, "
-      "block {:.2f} K, re-setting {:.2f} K",
-      name, measured.blocks().size(), blocks.size(), stretches, scales.drift, scales.noise,
-      scales.resetting);
+      "{}: {} of {} blocks in {} stretches; errors as they look: drift {:.1f} {} per root hour, "
+      "block {:.1f} {}, re-setting {:.1f} {}",
+      name, measured.blocks().size(), blocks.size(), stretches, shown(scales.drift), unit,
+      shown(scales.noise), unit, shown(scales.resetting), unit);
 }
 
 std::string level_line(const Evidence& evidence) {

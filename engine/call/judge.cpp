@@ -55,7 +55,8 @@ Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const
                           open ? at_last_close : now,
                           closed_stints(windows),
                           burn.matters.kelvins(),
-                          dial_uncertainty_k(burn)};
+                          dial_uncertainty_k(burn),
+                          burn.scale};
   fill_tables(evidence, report);
   apply_trust(burn, evidence, report);
   if (options.needs_stints) fill_needs_stints(evidence, report);

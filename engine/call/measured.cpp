@@ -7,6 +7,7 @@
 #include <map>
 
 #include "base/expects.h"
+#include "series/robust.h"
 
 namespace pitwright::call {
 namespace {
@@ -16,16 +17,23 @@ constexpr double same_rows = 2e-3;
 
 /// Late shares as we expect them before the burn: none; the metal beside the spots; the walls and what
 /// lies behind them. A chamber whose lag was found to be long has them in its lag already: shares
-/// shrink as fully_late_s / lag.
+/// shrink as fully_late_s / lag. What comes in later than a stint lasts cannot be seen in it; there we
+/// do not guess, and the late lags are no longer than so many dwells.
 struct LateShare {
-  double share, lag_s, weight;
+  double share, longest_s, dwells, weight;
 };
-constexpr std::array<LateShare, 5> late_shares = {{{0.0, 900.0, 0.5},
-                                                   {0.2, 900.0, 0.15},
-                                                   {0.4, 900.0, 0.1},
-                                                   {0.15, 2400.0, 0.125},
-                                                   {0.3, 2400.0, 0.125}}};
+constexpr std::array<LateShare, 5> late_shares = {{{0.0, 900.0, 0.4, 0.5},
+                                                   {0.2, 900.0, 0.4, 0.15},
+                                                   {0.4, 900.0, 0.4, 0.1},
+                                                   {0.15, 2400.0, 0.8, 0.125},
+                                                   {0.3, 2400.0, 0.8, 0.125}}};
 constexpr double fully_late_s = 240.0;
+
+double median_dwell_s(const Windows& windows) {
+  std::vector<double> dwells;
+  for (const auto& stint : windows.stints) dwells.push_back(stint.to_s - stint.from_s);
+  return series::median(dwells);
+}
 
 Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
                  const std::vector<int>& columns) {
@@ -62,11 +70,12 @@ SettlingNodes settling_nodes(const Windows& windows) {
     const double reach = std::sqrt(3.0) * 0.5 * std::log(high / low);
     lags = {{lag, 2.0 / 3.0}, {lag * std::exp(-reach), 1.0 / 6.0}, {lag * std::exp(reach), 1.0 / 6.0}};
   }
+  const double dwell_s = median_dwell_s(windows);
   SettlingNodes nodes;
   for (const auto& [lag_s, weight] : lags)
     for (const auto& late : late_shares) {
       const double share = late.share * std::min(1.0, fully_late_s / std::max(lag_s, 1.0));
-      nodes.settling.push_back({lag_s, share, late.lag_s});
+      nodes.settling.push_back({lag_s, share, std::min(late.longest_s, late.dwells * dwell_s)});
       nodes.weight.push_back(weight * late.weight);
     }
   return nodes;

@@ -10,7 +10,7 @@ namespace {
 constexpr int all_pairs_up_to = 10;
 constexpr int extremes = 5;
 /// Of the swing: scale of the level's drift and block noise before the burn; docs/methods/call.md.
-constexpr double wander_share = 0.25;
+constexpr double wander_share = 0.12;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
 /// spots that run hottest or coolest over the whole burn.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "base/expects.h"
 #include "rehearse/burning.h"
@@ -79,13 +80,20 @@ AimReport aim(PitModel& model, const std::vector<Target>& targets, double tolera
     const int index = setting_index(model, target.setting);
     expects(index >= 0);
     expects(target.run_k.empty() || target.run_k.size() == model.spots.size());
-    Hunt hunt(model, model.settings[static_cast<std::size_t>(index)], target);
-    double worst = 0;
+    auto& setting = model.settings[static_cast<std::size_t>(index)];
+    Hunt hunt(model, setting, target);
+    // A relay that looks once a tick answers in small jumps: what was best is kept.
+    Setting best = setting;
+    double worst = std::numeric_limits<double>::infinity();
     for (int round = 1; round <= rounds; ++round) {
-      worst = hunt.round(tolerance_k, round < rounds);
+      const Setting as_is = setting;
+      const double miss = hunt.round(tolerance_k, round < rounds);
       report.rounds = std::max(report.rounds, round);
+      if (miss < worst) best = as_is;
+      worst = std::min(worst, miss);
       if (worst <= tolerance_k) break;
     }
+    setting = best;
     report.worst_k = std::max(report.worst_k, worst);
     report.met = report.met && worst <= tolerance_k;
   }

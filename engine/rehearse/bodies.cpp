@@ -21,7 +21,7 @@ Body long_steel_barrel() {
           .vent_m2 = 0.005,
           .stack_m = 1.1,
           .wind_draught = 0.1,
-          .lid_w_k = 120};
+          .lid_w_k = 80};
 }
 
 Body steel_cabinet() {
@@ -39,7 +39,7 @@ Body steel_cabinet() {
           .vent_m2 = 0.0025,
           .stack_m = 1.4,
           .wind_draught = 0.1,
-          .lid_w_k = 90};
+          .lid_w_k = 60};
 }
 
 Body ceramic_egg() {
@@ -57,7 +57,7 @@ Body ceramic_egg() {
           .vent_m2 = 0.0009,
           .stack_m = 0.7,
           .wind_draught = 0.05,
-          .lid_w_k = 60};
+          .lid_w_k = 40};
 }
 
 Body brick_room() {
@@ -75,7 +75,7 @@ Body brick_room() {
           .vent_m2 = 0.006,
           .stack_m = 2,
           .wind_draught = 0.1,
-          .lid_w_k = 150};
+          .lid_w_k = 100};
 }
 
 Body steel_drum() {
@@ -93,7 +93,7 @@ Body steel_drum() {
           .vent_m2 = 0.0016,
           .stack_m = 0.9,
           .wind_draught = 0.1,
-          .lid_w_k = 70};
+          .lid_w_k = 47};
 }
 
 Body gas_tray() {
@@ -111,7 +111,7 @@ Body gas_tray() {
           .vent_m2 = 0.006,
           .stack_m = 0.35,
           .wind_draught = 0.1,
-          .lid_w_k = 90};
+          .lid_w_k = 60};
 }
 
 Fire pellet_relay(double mean_w) {
@@ -148,6 +148,7 @@ Fire gas_relay(double mean_w) {
 Fire wood_splits(double mean_w, double period_s) {
   return {.kind = FireKind::splits,
           .high_w = mean_w,
+          .low_w = 0,  // between splits nothing is fed
           .dead_time_s = 30,
           .bed_lag_s = 500,
           .flame_lag_s = 120,

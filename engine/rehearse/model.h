@@ -48,21 +48,21 @@ struct Fire {
 
 /// Heat capacities [J/K], conductances [W/K] and the stack.
 struct Body {
-  double plate_j_k = 4000;      ///< plate, deflector or firebox
+  double plate_j_k = 2500;      ///< plate, deflector or firebox
   double air_j_k = 1500;        ///< bulk air with the wire of the grates
-  double wall_j_k = 12000;      ///< inner wall
-  double deep_j_k = 5000;       ///< what lies behind it: thick parts, ceramic, brick
+  double wall_j_k = 7000;       ///< inner wall
+  double deep_j_k = 2000;       ///< what lies behind it: thick parts, ceramic, brick
   double plate_air_w_k = 8;     ///< plate to air
   double plate_wall_m2 = 0.02;  ///< emissivity x view x area of the radiation plate to wall
-  double air_wall_w_k = 14;
+  double air_wall_w_k = 18;
   double wall_deep_w_k = 1;
-  double wall_out_w_k = 6;     ///< inner wall to outside in still air
+  double wall_out_w_k = 9;     ///< inner wall to outside in still air
   double deep_out_w_k = 0.3;   ///< deep part to outside in still air
   double wind_loss_s_m = 0.1;  ///< both grow by this share for each m/s of wind
   double vent_m2 = 0.004;      ///< effective opening, discharge coefficient included
   double stack_m = 0.6;        ///< height that draws
   double wind_draught = 0.1;   ///< share of the wind's pressure that adds to the draught
-  double lid_w_k = 60;         ///< air exchanged while the lid is open
+  double lid_w_k = 40;         ///< air exchanged while the lid is open
 };
 
 /// One place in the chamber.
@@ -71,12 +71,12 @@ struct Body {
 /// and its thermometer sees T + glow (plate - T).
 struct Place {
   double lag_s = 40;         ///< air on its way
-  double metal_share = 0.5;  ///< kappa: how much the metal beside it holds its air back
-  double metal_lag_s = 400;
+  double metal_share = 0.4;  ///< kappa: how much the metal beside it holds its air back
+  double metal_lag_s = 360;
   double wall_share = 0;   ///< drawn towards the wall's temperature
   double glow = 0;         ///< radiation from the plate, as a share of plate - air
   double wind_k_s_m = 0;   ///< cooler by this for each m/s of wind above the plan's
-  double lid_share = 0.6;  ///< share of outside air it gets while the lid is open
+  double lid_share = 0.4;  ///< share of outside air it gets while the lid is open
   double eddy_k = 0.4;     ///< sd of its own eddies (zero-mean)
 };
 

@@ -13,6 +13,11 @@ namespace {
 
 using numeric::Random;
 
+// A miss above this means that the fire cannot reach the level asked for (its idling feed is too
+// hot, or its full one too weak); about 1 pit in 300. Such a pit is drawn anew.
+constexpr double unreachable_k = 0.1;
+constexpr int most_redraws = 5;
+
 // Effects "of exactly so much" are met to this [K].
 constexpr double exact_k = 0.01;
 
@@ -200,7 +205,9 @@ Kit random_kit(Random& random, const PitModel& model) {
   return kit;
 }
 
-RandomBurn random_burn(Random& random, const RandomDesign& design) {
+namespace {
+
+RandomBurn draw_burn(Random& random, const RandomDesign& design) {
   const auto settings = distinct(design.order);
   RandomBurn burn;
   burn.model = random_pit(random, settings);
@@ -220,6 +227,15 @@ RandomBurn random_burn(Random& random, const RandomDesign& design) {
     burn.targets.push_back(std::move(target));
   }
   burn.aimed = aim(burn.model, burn.targets, exact_k, 16);
+  return burn;
+}
+
+}  // namespace
+
+RandomBurn random_burn(Random& random, const RandomDesign& design) {
+  RandomBurn burn = draw_burn(random, design);
+  for (int again = 0; again < most_redraws && burn.aimed.worst_k > unreachable_k; ++again)
+    burn = draw_burn(random, design);
   return burn;
 }
 

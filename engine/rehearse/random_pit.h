@@ -35,7 +35,7 @@ PitModel random_pit(numeric::Random& random, const std::vector<std::string>& set
 /// Thermometers for it: sampling 1-30 s, rounding 0.1-1 degree, lag, bias, noise.
 Kit random_kit(numeric::Random& random, const PitModel& model);
 
-/// Pit, kit and plan with effects of exact size.
+/// Pit, kit and plan with effects of exact size. A pit whose fire cannot reach them is drawn anew.
 /// Pre:  the order names at least one setting
 /// Cost: about twenty truths
 RandomBurn random_burn(numeric::Random& random, const RandomDesign& design);

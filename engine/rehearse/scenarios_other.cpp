@@ -17,11 +17,11 @@ Scenario clay_pot() {
   m.plate_excess_k = 46;
   m.spots = {spot_at("N", "grate", 0.23, 0.38, 0.3), spot_at("E", "grate", 0.38, 0.23, 0.3),
              spot_at("S", "grate", 0.23, 0.08, 0.3), spot_at("W", "grate", 0.08, 0.23, 0.3)};
-  m.disturbance = {.gust_m_s = 0.8,
-                   .drift_level_k = f_deg(1.2),
+  m.disturbance = {.gust_m_s = 1.5,
+                   .drift_level_k = f_deg(3),
                    .drift_lay_k = f_deg(0.5),
-                   .drift_lag_s = 7200,
-                   .resetting_level_k = f_deg(0.8),
+                   .drift_lag_s = 3600,
+                   .resetting_level_k = f_deg(1),
                    .resetting_lay_k = f_deg(0.5)};
   add_settings(m, {"A", "B"}, "cowl", {"to the wind", "from the wind"});
   aim_swing(m, "A", 600, f_deg(6));
@@ -149,9 +149,9 @@ Scenario gas_tray_bad_probes() {
   s.plan = plain_plan({"A", "B", "B", "A"}, 2400);
   probes[0].faults = {{.from_s = 3000, .to_s = 3480, .frozen = true, .word = ""}};
   probes[1].bias_k = f_deg(5);
-  probes[2].touching = 0.65;
+  probes[2].touching = 0.8;
   probes[2].touching_lag_s = 90;
-  probes[2].rail = 0.4;
+  probes[2].rail = 0.45;
   probes[4].faults = {
       {5400, 5760, false, ""}, {5760, 6120, false, "-999"}, {6120, 6420, false, "LLL"}};
   probes[1].moves = {{4800, 3}};

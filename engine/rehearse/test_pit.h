@@ -11,7 +11,7 @@ inline PitModel test_box() {
   model.pit.name = "test box";
   model.set_c = 120;
   model.body = thin_steel_box();
-  model.fire = pellet_relay(1350);
+  model.fire = pellet_relay(1650);
   model.plate_excess_k = 95;
   for (int i = 0; i < 2; ++i) {
     Spot spot;

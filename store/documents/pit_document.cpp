@@ -83,6 +83,7 @@ Pit pit_of(Reading& reading, const Table& table, std::string_view label) {
     pit.adjustments.push_back(
         adjustment_of(reading, *adjustment, fmt::format("[[{}adjustment]]", inside)));
   }
+  keys.value("rehearse");  // what a made-up burn needs to know; read by the rehearsal
   refuse_twins(keys, "grate", pit.grates);
   refuse_twins(keys, "adjustment", pit.adjustments);
   keys.finish();
