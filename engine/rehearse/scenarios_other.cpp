@@ -149,9 +149,9 @@ Scenario gas_tray_bad_probes() {
   s.plan = plain_plan({"A", "B", "B", "A"}, 2400);
   probes[0].faults = {{.from_s = 3000, .to_s = 3480, .frozen = true, .word = ""}};
   probes[1].bias_k = f_deg(5);
-  probes[2].touching = 0.8;
+  probes[2].touching = 0.95;
   probes[2].touching_lag_s = 90;
-  probes[2].rail = 0.45;
+  probes[2].rail = 0.42;
   probes[4].faults = {
       {5400, 5760, false, ""}, {5760, 6120, false, "-999"}, {6120, 6420, false, "LLL"}};
   probes[1].moves = {{4800, 3}};

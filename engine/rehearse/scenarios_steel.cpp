@@ -142,7 +142,7 @@ Scenario fouled_hopper() {
   m.settings.clear();
   add_settings(m, {"fouled", "clean"}, "sensor", {"fouled", "wiped"});
   auto& fouled = m.settings[0];
-  fouled.sensor_lag = 8;
+  fouled.sensor_lag = 5;
   fouled.sensor_shade = 0.45;
   const auto runs = in_kelvins({9, 7, -6, -8, 4, -6});
   for (auto& setting : m.settings) setting.lean_k = runs;

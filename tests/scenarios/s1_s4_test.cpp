@@ -45,7 +45,9 @@ TEST(LongBarrel, NeverCountsTheTimeInWhichOldHeatIsCarriedOver) {
     for (const std::size_t i : {1U, 2U, 4U, 5U}) {  // those that began with a move
       const auto& stint = day.report.stints[i];
       ASSERT_TRUE(stint.counted_from_s) << day.seed;
-      EXPECT_GE(*stint.counted_from_s - stint.from_s, 600.0) << day.seed;
+      // This barrel answers with a lag of some two minutes: two of them at least, and as long as
+      // the change of 26 has to fall below a tenth of what matters.
+      EXPECT_GE(*stint.counted_from_s - stint.from_s, 180.0) << day.seed;
     }
   }
 }
