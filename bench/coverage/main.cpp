@@ -180,12 +180,15 @@ int main(int argc, char** argv) {
   }
   print_words(trials);
   double call_seconds = 0;
-  int missed = 0;
+  int missed = 0, spots = 0, left_out = 0;
   for (const auto& t : trials) {
     call_seconds += t.seconds;
     missed += !t.aimed;
+    spots += t.spots;
+    left_out += t.spots_left_out;
   }
-  fmt::print("\n{} burns, {:.0f} s in all, {:.1f} ms a call; {} missed their aimed truth\n",
+  fmt::print("\n{} of {} good thermometers were distrusted\n", left_out, spots);
+  fmt::print("{} burns, {:.0f} s in all, {:.1f} ms a call; {} missed their aimed truth\n",
              trials.size(), wall, 1000.0 * call_seconds / static_cast<double>(trials.size()),
              missed);
   return 0;

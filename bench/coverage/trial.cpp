@@ -1,5 +1,6 @@
 #include "coverage/trial.h"
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdlib>
@@ -8,7 +9,10 @@
 #include <utility>
 
 #include "base/expects.h"
+#include "call/blocks.h"
 #include "call/call.h"
+#include "call/panel.h"
+#include "call/windows.h"
 #include "coverage/peers.h"
 #include "rehearse/random_pit.h"
 
@@ -48,8 +52,7 @@ class Known {
   }
   int spot(const std::string& name) const {
     const auto found = std::ranges::find(truth_.spots, name);
-    expects(found != truth_.spots.end());
-    return static_cast<int>(found - truth_.spots.begin());
+    return found == truth_.spots.end() ? -1 : static_cast<int>(found - truth_.spots.begin());
   }
 
  private:
@@ -77,6 +80,7 @@ void each_change(const call::Report& report, const Known& known, Visit visit) {
   }
   for (const auto& spot : report.spots) {
     const int i = known.spot(spot.spot);
+    if (i < 0) continue;  // left out of the level: its run is against spots it is not among
     for (const auto& c : spot.runs.changes) visit(Quantity::run, i, c, known.run(i, c.from, c.to));
     for (const auto& c : spot.reading_changes) {
       visit(Quantity::reading, i, c, known.reading(i, c.from, c.to));
@@ -129,9 +133,8 @@ std::optional<std::pair<Quantity, double>> peer_truth(const PeerSeries& series,
   return std::pair(Quantity::tilt, *truth);
 }
 
-void tally_peers(const Burn& burn, const Known& known, Trial& trial) {
-  const auto panel = call::make_panel(burn);
-  const auto windows = call::find_windows(burn, panel, burn.last_s());
+void tally_peers(const Burn& burn, const call::Panel& panel, const call::Windows& windows,
+                 const Known& known, Trial& trial) {
   std::vector<int> spots, axes;
   for (const auto& spot : panel.spots) spots.push_back(known.spot(spot.spot));
   const auto tilts = tilt_weights(panel);
@@ -159,6 +162,17 @@ void tally_peers(const Burn& burn, const Known& known, Trial& trial) {
       }
     }
   }
+}
+
+/// The truth with level, runs, tilts and spread over the named spots only.
+rehearse::Truth truth_over(const rehearse::PitModel& model, const rehearse::Truth& truth,
+                           const std::vector<std::string>& names) {
+  std::vector<int> spots;
+  for (std::size_t i = 0; i < model.spots.size(); ++i) {
+    if (std::ranges::find(names, model.spots[i].name) != names.end())
+      spots.push_back(static_cast<int>(i));
+  }
+  return rehearse::over_spots(model, truth, spots);
 }
 
 /// Calls the burn as it was known when each stint closed.
@@ -207,6 +221,7 @@ void Held::add(double low, double high, double truth) {
   ++given;
   if (low <= truth && truth <= high) ++held;
   half_widths.push_back(0.5 * (high - low));
+  stretches.push_back(std::abs(truth - 0.5 * (low + high)) / (0.5 * (high - low)));
 }
 
 const std::vector<Design>& designs() {
@@ -242,9 +257,22 @@ Trial run_trial(int design, std::uint64_t number, const TrialOptions& options) {
   const auto report = call::make_call(burn->burn, final_call);
   trial.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - started).count();
   if (!report) throw std::runtime_error(report.error().what);
-  const Known known(burn->truth, report->settings);
+  const auto panel = call::make_panel(burn->burn);
+  const auto windows = call::find_windows(burn->burn, panel, burn->burn.last_s());
+  std::vector<std::string> all, level;
+  for (const auto& spot : panel.spots) all.push_back(spot.spot);
+  for (const int i : call::find_moments(panel, windows).level_spots) {
+    level.push_back(panel.spots[static_cast<std::size_t>(i)].spot);
+  }
+  trial.spots = static_cast<int>(all.size());
+  trial.spots_left_out = static_cast<int>(all.size() - level.size());
+  const auto truth = truth_over(made.model, burn->truth, level);
+  const Known known(truth, report->settings);
   tally(*report, known, trial);
-  if (options.peers) tally_peers(burn->burn, known, trial);
+  const auto peer_truth = truth_over(made.model, burn->truth, all);
+  if (options.peers) {
+    tally_peers(burn->burn, panel, windows, Known(peer_truth, report->settings), trial);
+  }
   if (options.looks) look_often(burn->burn, known, trial);
   return trial;
 }

@@ -13,10 +13,11 @@ enum class Quantity { level, reading, run, tilt, spread, dial_gap };
 inline constexpr int quantities = 6;
 std::string_view name_of(Quantity quantity);
 
-/// How many ranges were given, how many held the truth, and half their widths [degF].
+/// How many ranges were given, how many held the truth, half their widths [degF], and by what
+/// factor each would have to be stretched to just hold it.
 struct Held {
   int given = 0, held = 0;
-  std::vector<double> half_widths;
+  std::vector<double> half_widths, stretches;
   void add(double low, double high, double truth);
 };
 
@@ -34,7 +35,8 @@ struct Trial {
   std::array<Held, quantities> ours, reference, textbook;
   std::array<std::vector<double>, quantities> snapshot_errors;  ///< [degF]
   Words words;
-  bool ever_wrong = false;  ///< at any look when a stint closed
+  int spots = 0, spots_left_out = 0;  ///< good thermometers, all of them, that the call distrusted
+  bool ever_wrong = false;            ///< at any look when a stint closed
   /// First stint after which the aimed change of level or run was "clear"; 0: never.
   int clear_after_level = 0, clear_after_run = 0;
   double seconds = 0.0;  ///< of the call alone

@@ -19,8 +19,8 @@ struct Evidence {
   Scale scale;  ///< for explain() only
 };
 
-/// Fills level, spots, tilts, spread and dial gap of the report: values, ranges and words, before the
-/// trust checks and without needs_stints.
+/// Fills level, spots, tilts, spread and dial gap of the report: values, ranges and words, before
+/// the trust checks and without needs_stints.
 void fill_tables(const Evidence& evidence, Report& report);
 
 }  // namespace pitwright::call

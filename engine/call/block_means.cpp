@@ -9,8 +9,8 @@
 namespace pitwright::call {
 namespace {
 
-constexpr double enough = 0.6;          // of a block's good moments
-constexpr double distinct_m = 0.01;     // coordinates closer than this are the same
+constexpr double enough = 0.6;       // of a block's good moments
+constexpr double distinct_m = 0.01;  // coordinates closer than this are the same
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 
 std::optional<double> coordinate(const PanelSpot& spot, Axis axis) {
@@ -55,7 +55,8 @@ double mean_difference(const std::vector<double>& values, const std::vector<doub
                        const Moments& moments, const Block& block) {
   double sum = 0.0;
   int good = 0, both = 0;
-  for (auto j = static_cast<std::size_t>(block.first); j < static_cast<std::size_t>(block.last); ++j) {
+  for (auto j = static_cast<std::size_t>(block.first); j < static_cast<std::size_t>(block.last);
+       ++j) {
     if (moments.good[j] == 0) continue;
     ++good;
     const double d = values[j] - base[j];
@@ -85,8 +86,8 @@ std::vector<TiltContrast> tilt_contrasts(const Panel& panel, const Moments& mome
   return tilts;
 }
 
-BlockMeans block_means(const Panel& panel, const Moments& moments,
-                       const std::vector<Block>& blocks, const std::vector<TiltContrast>& tilts) {
+BlockMeans block_means(const Panel& panel, const Moments& moments, const std::vector<Block>& blocks,
+                       const std::vector<TiltContrast>& tilts) {
   expects(!moments.level_spots.empty());
   const auto m = std::ssize(blocks), n = std::ssize(panel.spots);
   const auto level = level_at_moments(panel, moments);

@@ -14,8 +14,8 @@ namespace pitwright::call {
 struct TiltContrast {
   Axis axis;
   double extent_m;
-  std::vector<int> spots;       ///< of Panel::spots
-  std::vector<double> shares;   ///< one per spot; they sum to 0
+  std::vector<int> spots;      ///< of Panel::spots
+  std::vector<double> shares;  ///< one per spot; they sum to 0
 };
 
 /// The tilts that the level spots with known places can show: axes with at least two distinct
@@ -33,7 +33,7 @@ struct BlockMeans {
   std::optional<Eigen::VectorXd> dial_gap;  ///< dial minus level
 };
 
-BlockMeans block_means(const Panel& panel, const Moments& moments,
-                       const std::vector<Block>& blocks, const std::vector<TiltContrast>& tilts);
+BlockMeans block_means(const Panel& panel, const Moments& moments, const std::vector<Block>& blocks,
+                       const std::vector<TiltContrast>& tilts);
 
 }  // namespace pitwright::call

@@ -84,8 +84,8 @@ struct Span {
   int stint, first, last;
 };
 
-/// The window's moments as spans of `length` moments, whole swings, counted from the window's end; a
-/// rest of at least two fifths of a block is a span of its own, a smaller one is dropped where
+/// The window's moments as spans of `length` moments, whole swings, counted from the window's end;
+/// a rest of at least two fifths of a block is a span of its own, a smaller one is dropped where
 /// there is a swing and spread over the others where there is none.
 std::vector<Span> cut(int stint, int first, int last, double length, bool whole) {
   constexpr double worth_keeping = 0.4, rounding = 0.02;

@@ -9,20 +9,21 @@
 
 namespace pitwright::call {
 
-/// One stretch of counting time that is averaged as a whole: whole swings wherever it can hold them.
+/// One stretch of counting time that is averaged as a whole: whole swings wherever it can hold
+/// them.
 struct Block {
-  int first, last;      ///< panel moments [first, last)
-  int stint;            ///< of Windows::stints
-  int stretch;          ///< adjacent stints of one setting are one stretch; from 0
-  int setting;          ///< of Windows::settings
-  double middle_s;      ///< mean time of its good moments
-  double good = 1.0;    ///< share of its moments that count
-  double noise = 1.0;   ///< variance of its noise, in standard blocks
+  int first, last;     ///< panel moments [first, last)
+  int stint;           ///< of Windows::stints
+  int stretch;         ///< adjacent stints of one setting are one stretch; from 0
+  int setting;         ///< of Windows::settings
+  double middle_s;     ///< mean time of its good moments
+  double good = 1.0;   ///< share of its moments that count
+  double noise = 1.0;  ///< variance of its noise, in standard blocks
 };
 
 /// Which moments count, and the spots that make the level.
 struct Moments {
-  std::vector<char> good;       ///< per panel moment: counted, not excluded, every level spot read
+  std::vector<char> good;        ///< per panel moment: counted, not excluded, every level spot read
   std::vector<int> level_spots;  ///< of Panel::spots; read in every counted stint, not suspect
 };
 
@@ -61,10 +62,9 @@ struct Settling {
 };
 
 /// Share of each setting in each block, averaged over the block: every change of setting brings in
-/// 1 - rest(t) of the new one and takes as much of the old one away; changes add up. The first stint
-/// starts settled. Shares sum to 1. A setting without a block of its own lends its share to the
-/// block's own setting.
-/// Shapes: result blocks x windows.settings.
+/// 1 - rest(t) of the new one and takes as much of the old one away; changes add up. The first
+/// stint starts settled. Shares sum to 1. A setting without a block of its own lends its share to
+/// the block's own setting. Shapes: result blocks x windows.settings.
 Eigen::MatrixXd settling_rows(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Settling& settling);
 

@@ -92,7 +92,7 @@ TEST(Settling, RowsSumToOneAndFollowTheExponential) {
     EXPECT_NEAR(rows.row(b).sum(), 1.0, 1e-12);
     const auto& block = blocks[static_cast<std::size_t>(b)];
     if (block.stint != 1) continue;  // A to B at 2100 s
-    double sum = 0.0;  // the slow obvious way: every tenth of a second
+    double sum = 0.0;                // the slow obvious way: every tenth of a second
     constexpr int fine = 100;
     for (int k = block.first * fine; k < block.last * fine; ++k)
       sum += -std::expm1(-((k + 0.5) * panel.step_s / fine - practice.dwell_s) / 300.0);

@@ -24,8 +24,8 @@ bool has_reading(const Burn& burn, const Panel& panel, bool is_running) {
   return false;
 }
 
-/// The burn as it was known at a moment: no later reading, no later event. The stints stay: they are
-/// the plan, and windows look no further than the moment.
+/// The burn as it was known at a moment: no later reading, no later event. The stints stay: they
+/// are the plan, and windows look no further than the moment.
 Burn known_at(Burn burn, double now_s) {
   for (auto& probe : burn.probes) {
     auto& [seconds, values] = probe.readings;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
 
 #include "base/expects.h"
 #include "numeric/half_t.h"
@@ -15,7 +16,8 @@ namespace {
 /// 0, then the logarithmic nodes.
 std::vector<double> ratio_nodes(const ScaleGrid& grid) {
   std::vector<double> nodes = {0.0};
-  const int steps = static_cast<int>(std::lround((grid.ratio_high - grid.ratio_low) / grid.ratio_step));
+  const int steps =
+      static_cast<int>(std::lround((grid.ratio_high - grid.ratio_low) / grid.ratio_step));
   for (int i = 0; i <= steps; ++i) nodes.push_back(std::exp(grid.ratio_low + grid.ratio_step * i));
   return nodes;
 }
@@ -63,13 +65,34 @@ void Effects::make_nodes() {
       const Ratios pair{ratios_[static_cast<std::size_t>(i)], ratios_[static_cast<std::size_t>(j)]};
       const Eigen::MatrixXd L = factor(layout_, pair);
       for (int k = 0; k < lags; ++k) {
-        Node node{i, j, k, pair, solve(L, layout_.rows[static_cast<std::size_t>(k)], y_), {}};
-        node.covariance_factor =
-            Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
+        Node node{i,
+                  j,
+                  k,
+                  pair,
+                  solve(L, layout_.rows[static_cast<std::size_t>(k)], y_, layout_.nuisances),
+                  {}};
+        node.covariance_factor = Eigen::LLT<Eigen::MatrixXd>(node.solved.unit_covariance).matrixL();
         nodes_.push_back(std::move(node));
       }
     }
   }
+}
+
+/// log of the integral over the coefficients, over their value at zero.
+double Posterior::Leaning::log_evidence(double g2) const {
+  double sum = 0.0;
+  for (int i = 0; i < information.size(); ++i)
+    sum += pull(i) * mean(i, g2) / g2 - std::log1p(information(i) / g2);
+  return 0.5 * sum;
+}
+
+Posterior::Leaning Effects::leaning(const Solved& solved, int quantity,
+                                    const std::vector<double>& sd) {
+  const Nuisances D = Eigen::Map<const Eigen::VectorXd>(sd.data(), std::ssize(sd));
+  const NuisanceAxes T = D.asDiagonal() * solved.information * D.asDiagonal();
+  const Eigen::SelfAdjointEigenSolver<NuisanceAxes> eigen(T);
+  const NuisanceAxes axes = D.asDiagonal() * eigen.eigenvectors();
+  return {eigen.eigenvalues().cwiseMax(0.0), axes.transpose() * solved.pull.col(quantity), axes};
 }
 
 Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
@@ -88,6 +111,9 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
   std::vector<double> log_noise_prior;
   for (const double x : log_noise_)
     log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
+  const bool leans = !priors.nuisance_sd.empty() && layout_.nuisances.size() > 0;
+  expects(!leans || std::ssize(priors.nuisance_sd) == layout_.nuisances.cols());
+  std::vector<Posterior::Leaning> leanings;
   std::vector<double> logs(nodes_.size() * noises);
   double top = -HUGE_VAL;
   auto* out = logs.data();
@@ -97,9 +123,11 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
     const double half_squares = 0.5 * node.solved.squares(quantity);
     const auto& drift = log_drift[static_cast<std::size_t>(node.drift)];
     const auto& resetting = log_resetting[static_cast<std::size_t>(node.resetting)];
+    if (leans) leanings.push_back(leaning(node.solved, quantity, priors.nuisance_sd));
     for (std::size_t k = 0; k < noises; ++k) {
       const double value = base - nu * log_noise_[k] - half_squares / noise_variance_[k] +
-                           drift[k] + resetting[k] + log_noise_prior[k];
+                           drift[k] + resetting[k] + log_noise_prior[k] +
+                           (leans ? leanings.back().log_evidence(noise_variance_[k]) : 0.0);
       top = std::max(top, value);
       *out++ = value;
     }
@@ -110,8 +138,8 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
   result.quantity_ = quantity;
   double sum = 0.0;
   for (std::size_t i = 0; i < nodes_.size(); ++i) {
-    Posterior::Entry entry{static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0,
-                           0.0};
+    Posterior::Entry entry{
+        static_cast<int>(i), -1, static_cast<int>(result.weights_.size()), 0, 0.0, 0.0};
     for (std::size_t k = 0; k < noises; ++k) {
       const double log_weight = logs[i * noises + k] - top;
       // A node's values of g have one peak, so those that count stand in a row.
@@ -126,6 +154,7 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
     entry.count = static_cast<int>(result.weights_.size()) - entry.first_weight;
     entry.cumulative = sum += entry.weight;
     result.entries_.push_back(entry);
+    if (leans) result.leanings_.push_back(leanings[i]);
   }
   for (auto& weight : result.weights_) weight /= sum;
   for (auto& entry : result.entries_) {
@@ -135,11 +164,14 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
   return result;
 }
 
-Posterior::Place Posterior::at(const Entry& entry, const Eigen::VectorXd& contrast) const {
-  const auto& solved = effects_->nodes_[static_cast<std::size_t>(entry.node)].solved;
+Posterior::Place Posterior::at(std::size_t entry, const Eigen::VectorXd& contrast) const {
+  const auto& solved = effects_->nodes_[static_cast<std::size_t>(entries_[entry].node)].solved;
   const double variance = contrast.dot(solved.unit_covariance * contrast);
   expects(variance > 0.0);
-  return {contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance)};
+  Place place{contrast.dot(solved.beta.col(quantity_)), variance, 0.5 * std::log(variance), {}};
+  if (!leanings_.empty())
+    place.reach = leanings_[entry].axes.transpose() * (solved.leverage.transpose() * contrast);
+  return place;
 }
 
 numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
@@ -148,22 +180,33 @@ numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
   places.reserve(entries_.size());
   double center = 0.0, low = HUGE_VAL, high = -HUGE_VAL;
   const auto& log_noise = effects_->log_noise_;
-  for (const auto& e : entries_) {
-    const auto& place = places.emplace_back(at(e, contrast));
+  const auto& g2 = effects_->noise_variance_;
+  for (std::size_t i = 0; i < entries_.size(); ++i) {
+    const auto& e = entries_[i];
+    const auto& place = places.emplace_back(at(i, contrast));
     center += e.weight * place.mean;
-    low = std::min(low, place.log_unit_sd + log_noise[static_cast<std::size_t>(e.first_noise)]);
-    high = std::max(high,
-                    place.log_unit_sd +
-                        log_noise[static_cast<std::size_t>(e.first_noise + e.count - 1)]);
+    const auto first = static_cast<std::size_t>(e.first_noise);
+    const auto last = first + static_cast<std::size_t>(e.count) - 1;
+    low = std::min(low, place.log_unit_sd + log_noise[first]);
+    high =
+        std::max(high, 0.5 * std::log(place.unit_variance * g2[last] + place.reach.squaredNorm()));
   }
   numeric::Merger merger(center, low, high);
   for (std::size_t i = 0; i < entries_.size(); ++i) {
     const auto& e = entries_[i];
+    const auto& place = places[i];
     for (int k = 0; k < e.count; ++k) {
       const auto g = static_cast<std::size_t>(e.first_noise + k);
-      merger.add(weights_[static_cast<std::size_t>(e.first_weight + k)], places[i].mean,
-                 places[i].log_unit_sd + log_noise[g],
-                 places[i].unit_variance * effects_->noise_variance_[g]);
+      double mean = place.mean, variance = place.unit_variance * g2[g];
+      double log_sd = place.log_unit_sd + log_noise[g];
+      if (place.reach.size() > 0) {
+        for (int r = 0; r < place.reach.size(); ++r) {
+          mean -= place.reach(r) * leanings_[i].mean(r, g2[g]);
+          variance += place.reach(r) * place.reach(r) * leanings_[i].variance(r, g2[g]);
+        }
+        log_sd = 0.5 * std::log(variance);
+      }
+      merger.add(weights_[static_cast<std::size_t>(e.first_weight + k)], mean, log_sd, variance);
     }
   }
   return merger.merged();
@@ -183,7 +226,15 @@ Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
   Eigen::VectorXd z(effects_->layout_.settings());
   for (auto& value : z) value = random.normal();
   const double g = std::exp(effects_->log_noise_[static_cast<std::size_t>(e.first_noise + k)]);
-  return node.solved.beta.col(quantity_) + g * (node.covariance_factor * z);
+  Eigen::VectorXd beta = node.solved.beta.col(quantity_) + g * (node.covariance_factor * z);
+  if (!leanings_.empty()) {
+    const auto& leaning = leanings_[static_cast<std::size_t>(&e - entries_.data())];
+    Nuisances free(leaning.pull.size());
+    for (int i = 0; i < free.size(); ++i)
+      free(i) = leaning.mean(i, g * g) + std::sqrt(leaning.variance(i, g * g)) * random.normal();
+    beta -= node.solved.leverage * (leaning.axes * free);
+  }
+  return beta;
 }
 
 std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, int count) const {
@@ -194,14 +245,15 @@ std::vector<Scales> Posterior::typical_scales(const Eigen::VectorXd& contrast, i
   };
   // Each node by its mean g: fine enough to stand for the whole, and cheap to sort.
   std::vector<Ranked> ranked;
-  for (const auto& e : entries_) {
+  for (std::size_t i = 0; i < entries_.size(); ++i) {
+    const auto& e = entries_[i];
     double sum = 0.0;
     for (int k = 0; k < e.count; ++k)
       sum += k * weights_[static_cast<std::size_t>(e.first_weight + k)];
     const int noise = e.first_noise + static_cast<int>(std::lround(sum / e.weight));
-    ranked.push_back({at(e, contrast).log_unit_sd +
-                          effects_->log_noise_[static_cast<std::size_t>(noise)],
-                      e.weight, e.node, noise});
+    ranked.push_back(
+        {at(i, contrast).log_unit_sd + effects_->log_noise_[static_cast<std::size_t>(noise)],
+         e.weight, e.node, noise});
   }
   std::ranges::stable_sort(ranked, {}, &Ranked::log_sd);
   std::vector<Scales> scales;

@@ -22,12 +22,18 @@ struct ScaleGrid {
   double noise_step_sds = 1.5;  ///< step of ln g, in its sd 1 / sqrt(2 (m - p)); at most ratio_step
 };
 
-/// What nobody knows about the errors before the burn: half-t with 4 degrees of freedom.
+/// What nobody knows about the errors before the burn: half-t with 4 degrees of freedom for the
+/// scales, normal about zero for the coefficients of the layout's nuisances.
 struct ScalePriors {
   double drift_k = 3.0 / 1.8;
   double noise_k = 3.0 / 1.8;
   double resetting_k = 1.0 / 1.8;
+  std::vector<double> nuisance_sd = {};  ///< one a nuisance; empty: none of them acts here
 };
+
+/// Coefficients of the nuisances: at most two.
+using Nuisances = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, 2, 1>;
+using NuisanceAxes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, 2, 2>;
 
 class Effects;
 
@@ -47,29 +53,42 @@ class Posterior {
 
  private:
   friend class Effects;
+  /// The nuisances' coefficients at a node, in axes where they are independent: given g, the i-th
+  /// is normal with mean (pull / g^2) / (1 + information / g^2) and variance 1 / (1 + information /
+  /// g^2).
+  struct Leaning {
+    Nuisances information, pull;
+    NuisanceAxes axes;  ///< coefficients = axes x independent ones
+    double mean(int i, double g2) const { return pull(i) / (g2 + information(i)); }
+    double variance(int i, double g2) const { return g2 / (g2 + information(i)); }
+    double log_evidence(double g2) const;
+  };
   struct Entry {
     int node, first_noise, first_weight, count;  ///< weights of a node's values of g, in a row
     double weight, cumulative;                   ///< of the node
   };
-  /// A contrast at a node: its mean, and its variance over g^2.
+  /// A contrast at a node without the nuisances: its mean, and its variance over g^2; and what each
+  /// independent nuisance would add to it.
   struct Place {
     double mean, unit_variance, log_unit_sd;
+    Nuisances reach;
   };
-  Place at(const Entry& entry, const Eigen::VectorXd& contrast) const;
+  Place at(std::size_t entry, const Eigen::VectorXd& contrast) const;
 
   const Effects* effects_ = nullptr;
   int quantity_ = 0;
   std::vector<Entry> entries_;
+  std::vector<Leaning> leanings_;  ///< one an entry; empty where no nuisance acts
   std::vector<double> weights_;
 };
 
 /// The model of the call, solved on its grid for quantities that share blocks:
-///   y = X beta + u[stretch] + w(t) + e
-/// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g). Flat
-/// prior on beta, half-t priors on q, g, s; the restricted likelihood weighs the nodes. One Cholesky
-/// factor a pair of ratios serves all quantities, lags and values of g.
-/// Cost:   (ratios)^2 m^3 / 3 + (ratios)^2 m^2 (lags p + quantities).
-/// Source: docs/methods/call.md.
+///   y = X beta + Z c + u[stretch] + w(t) + e
+/// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g), and
+/// the layout's nuisances Z. Flat prior on beta, half-t priors on q, g, s, normal priors on c
+/// (integrated in closed form); the restricted likelihood weighs the nodes. One Cholesky factor a
+/// pair of ratios serves all quantities, lags and values of g. Cost:   (ratios)^2 m^3 / 3 +
+/// (ratios)^2 m^2 (lags p + quantities). Source: docs/methods/call.md.
 class Effects {
  public:
   /// Shapes: y m x quantities. Pre: m >= 1, every setting has some share in some block.
@@ -90,12 +109,14 @@ class Effects {
     Eigen::MatrixXd covariance_factor;  ///< lower Cholesky of unit_covariance
   };
   void make_nodes();
+  static Posterior::Leaning leaning(const Solved& solved, int quantity,
+                                    const std::vector<double>& sd);
 
   Layout layout_;
   Eigen::MatrixXd y_;
   std::vector<Node> nodes_;
   std::vector<double> log_noise_, noise_variance_;  ///< ln g and g^2 of each noise node
-  std::vector<double> ratios_;  ///< zero, then the logarithmic nodes
+  std::vector<double> ratios_;                      ///< zero, then the logarithmic nodes
   double ratio_step_;
 };
 

@@ -44,7 +44,8 @@ Eigen::MatrixXd factor(const Layout& layout, Ratios ratios) {
   return cholesky.matrixL();
 }
 
-Solved solve(const Eigen::MatrixXd& lower, const Eigen::MatrixXd& rows, const Eigen::MatrixXd& y) {
+Solved solve(const Eigen::MatrixXd& lower, const Eigen::MatrixXd& rows, const Eigen::MatrixXd& y,
+             const Eigen::MatrixXd& nuisances) {
   expects(lower.rows() == rows.rows() && rows.rows() == y.rows());
   const auto L = lower.triangularView<Eigen::Lower>();
   const Eigen::MatrixXd A = L.solve(rows);
@@ -54,10 +55,18 @@ Solved solve(const Eigen::MatrixXd& lower, const Eigen::MatrixXd& rows, const Ei
   Solved solved;
   solved.beta = normal.solve(A.transpose() * B);
   solved.unit_covariance = normal.solve(Eigen::MatrixXd::Identity(rows.cols(), rows.cols()));
-  solved.squares = (B - A * solved.beta).colwise().squaredNorm().transpose();
+  const Eigen::MatrixXd rest = B - A * solved.beta;
+  solved.squares = rest.colwise().squaredNorm().transpose();
+  if (nuisances.size() > 0) {
+    const Eigen::MatrixXd Z = L.solve(nuisances);
+    solved.leverage = normal.solve(A.transpose() * Z);
+    const Eigen::MatrixXd own = Z - A * solved.leverage;
+    solved.information = own.transpose() * own;
+    solved.pull = own.transpose() * rest;
+  }
   const Eigen::MatrixXd normal_lower = normal.matrixL();
-  solved.log_determinants = 2.0 * (lower.diagonal().array().log().sum() +
-                                   normal_lower.diagonal().array().log().sum());
+  solved.log_determinants =
+      2.0 * (lower.diagonal().array().log().sum() + normal_lower.diagonal().array().log().sum());
   return solved;
 }
 

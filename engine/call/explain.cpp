@@ -87,12 +87,12 @@ std::vector<std::string> explain(const Evidence& evidence, const Report& report)
   for (std::size_t i = 0; i < report.spots.size(); ++i)
     lines.push_back(quantity_line(evidence, "runs of " + report.spots[i].spot, now.runs[i]));
   for (std::size_t i = 0; i < report.tilts.size(); ++i)
-    lines.push_back(quantity_line(
-        evidence, "tilt " + std::string(name_of(report.tilts[i].axis)), now.tilts[i]));
+    lines.push_back(quantity_line(evidence, "tilt " + std::string(name_of(report.tilts[i].axis)),
+                                  now.tilts[i]));
   if (now.dial_gap) lines.push_back(quantity_line(evidence, "dial gap", *now.dial_gap));
-  lines.push_back(fmt::format(
-      "words: as known when stint {} closed; joint over each table and over all looks",
-      evidence.closed_stints));
+  lines.push_back(
+      fmt::format("words: as known when stint {} closed; joint over each table and over all looks",
+                  evidence.closed_stints));
   return lines;
 }
 

@@ -12,7 +12,8 @@ using pitwright::call::PracticeBurn;
 PracticeBurn practice(int spots, int stints, double dwell_s, double step_s) {
   PracticeBurn p;
   p.order.clear();
-  for (int k = 0; k < stints; ++k) p.order.push_back(std::vector{0, 1, 2, 2, 1, 0}[static_cast<std::size_t>(k % 6)]);
+  for (int k = 0; k < stints; ++k)
+    p.order.push_back(std::vector{0, 1, 2, 2, 1, 0}[static_cast<std::size_t>(k % 6)]);
   p.dwell_s = dwell_s;
   p.step_s = step_s;
   p.level_k = {120.0, 122.0, 125.0};

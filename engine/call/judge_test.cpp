@@ -124,8 +124,8 @@ TEST(Judge, ProbeUncertaintyWidensWhatASettingHadAndNoChange) {
             width(*exact.spots[0].runs.changes[0].estimate));
   // Four probes of +-u: the level has u / 2, a run u sqrt(1 - 1/4).
   EXPECT_NEAR(loose.level.by_setting[0].probe_uncertainty_k, 4.0 / 1.8 / 2.0, 1e-12);
-  EXPECT_NEAR(loose.spots[0].runs.by_setting[0].probe_uncertainty_k,
-              4.0 / 1.8 * std::sqrt(0.75), 1e-12);
+  EXPECT_NEAR(loose.spots[0].runs.by_setting[0].probe_uncertainty_k, 4.0 / 1.8 * std::sqrt(0.75),
+              1e-12);
 }
 
 TEST(Judge, WordsWaitForAStintToCloseWhileRangesMove) {
@@ -154,7 +154,8 @@ TEST(Live, SaysWhatToDoNextAndWhen) {
   last.counted_from_s = last.from_s + 900.0;
   const double now_s = last.from_s + 1500.0;
   last.counted_to_s = now_s;
-  const auto report = judge(practice.burn(), panel, windows, {.as_known_at_s = now_s, .needs_stints = true});
+  const auto report =
+      judge(practice.burn(), panel, windows, {.as_known_at_s = now_s, .needs_stints = true});
   ASSERT_TRUE(report.live);
   EXPECT_EQ(report.live->state, StintState::counting);
   EXPECT_NEAR(report.live->counting_s, 600.0, 1e-9);

@@ -72,9 +72,8 @@ Live live_state(const Evidence& evidence, double now_s, const Report& report) {
   }
   live.state = last->state;
   if (last->counted_from_s)
-    live.counting_s = std::max(
-        0.0, std::min(now_s, last->counted_to_s.value_or(now_s)) - *last->counted_from_s -
-                 last->excluded_s);
+    live.counting_s = std::max(0.0, std::min(now_s, last->counted_to_s.value_or(now_s)) -
+                                        *last->counted_from_s - last->excluded_s);
   live.change_to = next_setting(evidence, report, last->setting);
   if (!live.change_to) return live;
   const bool running = now_s <= last->to_s && live.state != StintState::closed;

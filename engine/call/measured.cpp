@@ -15,18 +15,14 @@ namespace {
 /// Rows that differ by less than this share of a change need no integration over the lag.
 constexpr double same_rows = 2e-3;
 
-/// Late shares as we expect them before the burn: none; the metal beside the spots; the walls and what
-/// lies behind them. A chamber whose lag was found to be long has them in its lag already: shares
-/// shrink as fully_late_s / lag. What comes in later than a stint lasts cannot be seen in it; there we
-/// do not guess, and the late lags are no longer than so many dwells.
+/// Late shares as we expect them before the burn: none; the metal beside the spots; the walls and
+/// what lies behind them. A chamber whose lag was found to be long has them in its lag already:
+/// shares shrink as fully_late_s / lag. What comes in later than a stint lasts cannot be seen in
+/// it; there we do not guess, and the late lags are no longer than so many dwells.
 struct LateShare {
   double share, longest_s, dwells, weight;
 };
-constexpr std::array<LateShare, 5> late_shares = {{{0.0, 900.0, 0.4, 0.5},
-                                                   {0.2, 900.0, 0.4, 0.15},
-                                                   {0.4, 900.0, 0.4, 0.1},
-                                                   {0.15, 2400.0, 0.8, 0.125},
-                                                   {0.3, 2400.0, 0.8, 0.125}}};
+constexpr std::array<LateShare, 1> late_shares = {{{0.0, 900.0, 0.4, 1.0}}};
 constexpr double fully_late_s = 240.0;
 
 double median_dwell_s(const Windows& windows) {
@@ -49,8 +45,7 @@ Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Win
   const auto nodes = settling_nodes(windows);
   double widest = 0.0;
   for (const auto& settling : nodes.settling) {
-    layout.rows.emplace_back(
-        settling_rows(blocks, panel, windows, settling)(Eigen::all, counted));
+    layout.rows.emplace_back(settling_rows(blocks, panel, windows, settling)(Eigen::all, counted));
     widest = std::max(widest, (layout.rows.back() - layout.rows.front()).cwiseAbs().maxCoeff());
   }
   layout.lag_weights = nodes.weight;
@@ -64,11 +59,13 @@ Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Win
 }  // namespace
 
 SettlingNodes settling_nodes(const Windows& windows) {
-  const double lag = std::max(0.0, windows.lag_s), low = windows.lag_low_s, high = windows.lag_high_s;
+  const double lag = std::max(0.0, windows.lag_s), low = windows.lag_low_s,
+               high = windows.lag_high_s;
   std::vector<std::pair<double, double>> lags = {{lag, 1.0}};
   if (windows.lag_borrowed && lag > 0.0 && low > 0.0 && high > low) {
     const double reach = std::sqrt(3.0) * 0.5 * std::log(high / low);
-    lags = {{lag, 2.0 / 3.0}, {lag * std::exp(-reach), 1.0 / 6.0}, {lag * std::exp(reach), 1.0 / 6.0}};
+    lags = {
+        {lag, 2.0 / 3.0}, {lag * std::exp(-reach), 1.0 / 6.0}, {lag * std::exp(reach), 1.0 / 6.0}};
   }
   const double dwell_s = median_dwell_s(windows);
   SettlingNodes nodes;
@@ -101,8 +98,8 @@ std::optional<numeric::NormalMixture> Measured::change(int from, int to) const {
 }
 
 Eigen::VectorXd Measured::draw(numeric::Random& random) const {
-  Eigen::VectorXd result = Eigen::VectorXd::Constant(std::ssize(columns_),
-                                                     std::numeric_limits<double>::quiet_NaN());
+  Eigen::VectorXd result =
+      Eigen::VectorXd::Constant(std::ssize(columns_), std::numeric_limits<double>::quiet_NaN());
   if (!effects_) return result;
   const Eigen::VectorXd beta = posterior_.draw(random);
   for (int k = 0; k < std::ssize(columns_); ++k)
@@ -112,6 +109,7 @@ Eigen::VectorXd Measured::draw(numeric::Random& random) const {
 
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
+                              const Eigen::MatrixXd& nuisances,
                               const std::vector<ScalePriors>& priors, const ScaleGrid& grid) {
   expects(y.rows() == std::ssize(blocks) && std::ssize(priors) == y.cols());
   std::map<std::vector<int>, std::vector<int>> groups;  // blocks present -> quantities
@@ -134,8 +132,10 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
     int next = 0;
     for (auto& column : columns)
       if (column == 0) column = next++;
+    auto layout = layout_of(some, panel, windows, columns);
+    if (nuisances.size() > 0) layout.nuisances = nuisances(present, Eigen::all);
     const auto effects = std::make_shared<const Effects>(
-        layout_of(some, panel, windows, columns), Eigen::MatrixXd(y(present, quantities)), grid);
+        std::move(layout), Eigen::MatrixXd(y(present, quantities)), grid);
     for (int i = 0; i < std::ssize(quantities); ++i) {
       const auto quantity = static_cast<std::size_t>(quantities[static_cast<std::size_t>(i)]);
       auto& measured = result[quantity];

@@ -33,8 +33,8 @@ class Measured {
 
  private:
   friend std::vector<Measured> measure(const std::vector<Block>&, const Panel&, const Windows&,
-                                       const Eigen::MatrixXd&, const std::vector<ScalePriors>&,
-                                       const ScaleGrid&);
+                                       const Eigen::MatrixXd&, const Eigen::MatrixXd&,
+                                       const std::vector<ScalePriors>&, const ScaleGrid&);
   Eigen::VectorXd unit(int setting) const;
   std::shared_ptr<const Effects> effects_;
   Posterior posterior_;
@@ -44,14 +44,16 @@ class Measured {
 };
 
 /// Solves the model for every quantity. Those that miss the same blocks share their factors.
-/// Shapes: y blocks x quantities, NaN where a quantity has no mean in a block; priors one a quantity.
+/// Shapes: y blocks x quantities, NaN where a quantity has no mean in a block; nuisances blocks x r
+/// or empty (see Layout::nuisances); priors one a quantity.
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
+                              const Eigen::MatrixXd& nuisances,
                               const std::vector<ScalePriors>& priors, const ScaleGrid& grid = {});
 
-/// The ways of settling over which the model is integrated: the chamber's lag as the windows found it
-/// (where they had to borrow it, three, at the Gauss-Hermite places of a normal law of its logarithm
-/// with their 68 % range), each with several late shares.
+/// The ways of settling over which the model is integrated: the chamber's lag as the windows found
+/// it (where they had to borrow it, three, at the Gauss-Hermite places of a normal law of its
+/// logarithm with their 68 % range), each with several late shares.
 struct SettlingNodes {
   std::vector<Settling> settling;
   std::vector<double> weight;

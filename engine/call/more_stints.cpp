@@ -22,11 +22,11 @@ constexpr double prior_degrees = 4.0;
 
 /// The burn so far with every stretch as one block, and what one more stint would add.
 struct Future {
-  Layout now;           ///< one lag node
-  int last_column;      ///< setting of the last stretch
-  double next_hour;     ///< middle of the next stint's counting
+  Layout now;        ///< one lag node
+  int last_column;   ///< setting of the last stretch
+  double next_hour;  ///< middle of the next stint's counting
   double dwell_hours;
-  double stint_noise;   ///< in standard blocks
+  double stint_noise;  ///< in standard blocks
 };
 
 double median_dwell_s(const Windows& windows) {
@@ -99,7 +99,8 @@ double variance(const Layout& layout, const Eigen::VectorXd& contrast, const Sca
   return scales.noise * scales.noise * contrast.dot(information.llt().solve(contrast));
 }
 
-/// Chance that an estimate scattered around `mean` by `moves` ends clear or no odds with half width h.
+/// Chance that an estimate scattered around `mean` by `moves` ends clear or no odds with half width
+/// h.
 double chance_settled(double mean, double moves, double h, double matters) {
   const double sd = std::max(moves, 1e-9);
   const auto below = [&](double x) { return numeric::normal_cdf((x - mean) / sd); };
@@ -142,8 +143,7 @@ class Outlook {
     const auto layout = extended(future_, count, order);
     const int stretches = 1 + layout.stretch.back() - layout.stretch.front();
     const double degrees = std::max(1, stretches - layout.settings()) + prior_degrees;
-    const double error =
-        sidak(look_error(question_.closed_stints + count), question_.comparisons);
+    const double error = sidak(look_error(question_.closed_stints + count), question_.comparisons);
     const double t = numeric::students_t_upper_quantile(0.5 * error, degrees);
     double sum = 0.0;
     for (std::size_t k = 0; k < scales_.size(); ++k) {
@@ -163,8 +163,8 @@ class Outlook {
   std::vector<std::vector<int>> orders_;
 };
 
-/// Fewest stints that reach the chance. The chance grows with the stints but for small dents, so the
-/// search is by halving.
+/// Fewest stints that reach the chance. The chance grows with the stints but for small dents, so
+/// the search is by halving.
 std::optional<int> fewest(const Windows& windows, const Question& question) {
   const Outlook outlook(windows, question);
   int low = 0, high = most_stints;
@@ -183,9 +183,8 @@ bool is_open(const Change& change) {
 void fill(const Evidence& evidence, const Measured& measured, int comparisons, Quantity& quantity) {
   for (auto& change : quantity.changes)
     if (is_open(change) && measured.has(change.from) && measured.has(change.to))
-      change.needs_stints =
-          fewest(evidence.windows, {measured, change.from, change.to, comparisons,
-                                    evidence.closed_stints, evidence.matters_k});
+      change.needs_stints = fewest(evidence.windows, {measured, change.from, change.to, comparisons,
+                                                      evidence.closed_stints, evidence.matters_k});
 }
 
 /// The spread follows the pair that is widest at either setting.
@@ -198,10 +197,9 @@ void fill_spread(const Evidence& evidence, int pairs, Quantity& spread) {
     if (at_from < 0 || at_to < 0) continue;
     std::optional<int> most = 0;
     for (const int k : {at_from, at_to}) {
-      const auto one =
-          fewest(evidence.windows, {tables.differences[static_cast<std::size_t>(k)], change.from,
-                                    change.to, pairs * tables.all_pairs, evidence.closed_stints,
-                                    evidence.matters_k});
+      const auto one = fewest(evidence.windows, {tables.differences[static_cast<std::size_t>(k)],
+                                                 change.from, change.to, pairs * tables.all_pairs,
+                                                 evidence.closed_stints, evidence.matters_k});
       most = one && most ? std::optional(std::max(*one, *most)) : std::nullopt;
     }
     change.needs_stints = most;

@@ -13,9 +13,9 @@
 
 namespace pitwright::call {
 
-/// A burn for tests: panel and windows by a plain recipe, with the truth in its fields. It is neither
-/// the estimator's model (its noise is a first-order process of a minute's length and its drift a
-/// slow wave) nor a physical pit.
+/// A burn for tests: panel and windows by a plain recipe, with the truth in its fields. It is
+/// neither the estimator's model (its noise is a first-order process of a minute's length and its
+/// drift a slow wave) nor a physical pit.
 struct PracticeBurn {
   std::vector<int> order = {0, 1, 1, 0};  ///< settings, one a stint
   double dwell_s = 2100.0;
@@ -25,7 +25,7 @@ struct PracticeBurn {
   std::vector<double> level_k = {120.0, 120.0};  ///< per setting [degC]
   std::vector<std::vector<double>> runs_k = {{4.0, 1.0, -1.0, -4.0},
                                              {4.0, 1.0, -1.0, -4.0}};  ///< per setting and spot
-  double swing_k = 8.0;                                               ///< peak to trough
+  double swing_k = 8.0;                                                ///< peak to trough
   double period_s = 270.0;
   double drift_k = 1.0;       ///< height of the slow wave
   double resetting_k = 0.5;   ///< sd per stretch: level; spots a third of it

@@ -78,7 +78,8 @@ std::optional<SecondLook> deciding_stretch(const Tables& tables, const Measured&
       Eigen::VectorXd inside(layout.blocks());
       for (int i = 0; i < layout.blocks(); ++i)
         inside(i) = layout.stretch[static_cast<std::size_t>(i)] == stretch ? 1.0 : 0.0;
-      const auto wider = with_column(layout, std::vector<Eigen::VectorXd>(layout.rows.size(), inside));
+      const auto wider =
+          with_column(layout, std::vector<Eigen::VectorXd>(layout.rows.size(), inside));
       const auto crude = crude_look(measured, wider, contrast);
       if (std::abs(crude.moved) < 0.5 * matters_k) continue;
       if (worst && std::abs(worst->moved_k) >= std::abs(crude.moved)) continue;

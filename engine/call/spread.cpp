@@ -129,7 +129,8 @@ std::optional<Estimate> Spread::change(int from, int to, double error) {
   if (error != 0.05) {
     const auto widest = static_cast<std::size_t>(widest_pair(from));
     const auto law = *tables_.differences[widest].change(from, to);
-    const auto wide = numeric::central_interval(law, error), plain = numeric::central_interval(law, 0.05);
+    const auto wide = numeric::central_interval(law, error),
+               plain = numeric::central_interval(law, 0.05);
     stretch = (wide.high - wide.low) / (plain.high - plain.low);
   }
   return Estimate{value, value - stretch * std::max(0.0, value - rank(0.025)),

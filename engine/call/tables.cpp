@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+
+#include "call/leaks.h"
 
 namespace pitwright::call {
 namespace {
@@ -14,7 +17,8 @@ constexpr double wander_share = 0.12;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
 /// spots that run hottest or coolest over the whole burn.
-std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments, const Eigen::MatrixXd& runs) {
+std::vector<std::pair<int, int>> candidate_pairs(const Moments& moments,
+                                                 const Eigen::MatrixXd& runs) {
   std::vector<int> spots = moments.level_spots;
   if (std::ssize(spots) > all_pairs_up_to) {
     std::ranges::stable_sort(spots, {}, [&](int i) { return runs.col(i).mean(); });
@@ -31,12 +35,26 @@ double square(double x) {
   return x * x;
 }
 
-/// The level of a fire that swings widely also wanders widely: its drift and noise are expected in
-/// proportion to the swing.
-ScalePriors level_priors(const Swing& swing) {
+/// Priors of what is made of the spots' runs and moves `size` times as strongly as one of them: its
+/// errors are expected that much larger, and it leans that much on the level's changes.
+ScalePriors lay_priors(double size) {
   ScalePriors priors;
-  priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
-  priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
+  priors.drift_k *= size;
+  priors.noise_k *= size;
+  priors.resetting_k *= size;
+  priors.nuisance_sd = {size * of_a_spot.fast, size * of_a_spot.slow};
+  return priors;
+}
+
+/// How strongly independent errors of the spots act on a tilt.
+double share_size(const TiltContrast& tilt) {
+  double sum = 0.0;
+  for (const double share : tilt.shares) sum += square(share);
+  return std::sqrt(sum);
+}
+
+ScalePriors leaning(ScalePriors priors, double fast, double slow) {
+  priors.nuisance_sd = {fast, slow};
   return priors;
 }
 
@@ -45,6 +63,13 @@ double uncertainty(const Panel& panel, int spot) {
 }
 
 }  // namespace
+
+ScalePriors level_priors(const Swing& swing) {
+  ScalePriors priors;
+  priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
+  priors.noise_k = std::max(priors.noise_k, wander_share * swing.size_k);
+  return priors;
+}
 
 Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
                    bool only_closed) {
@@ -72,11 +97,20 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   }
   if (dial) y.rightCols(1) = *means.dial_gap;
 
+  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()), lay_priors(1.0));
+  const auto leak = level_leak_priors(tables.blocks, means.level, means.dial_gap);
   const auto of_level = level_priors(windows.swing);
-  std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()));
-  priors[0] = of_level;
-  std::fill_n(priors.begin() + 1 + n, n, of_level);
-  const auto all = measure(tables.blocks, panel, windows, y, priors);
+  priors[0] = leaning(of_level, leak.fast, leak.slow);
+  auto of_readings = leaning(of_level, std::hypot(leak.fast, of_a_spot.fast),
+                             std::hypot(leak.slow, of_a_spot.slow));
+  of_readings.resetting_k *= std::numbers::sqrt2;  // the level's and the spot's own
+  std::fill_n(priors.begin() + 1 + n, n, of_readings);
+  for (int k = 0; k < tilts; ++k)
+    priors[static_cast<std::size_t>(1 + 2 * n + k)] =
+        lay_priors(share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
+  std::fill_n(priors.begin() + 1 + 2 * n + tilts, pairs, lay_priors(std::numbers::sqrt2));
+  const auto leaks = level_leaks(tables.blocks, panel, windows, means.level);
+  const auto all = measure(tables.blocks, panel, windows, y, leaks, priors);
   const auto part = [&](Eigen::Index from, Eigen::Index count) {
     return std::vector<Measured>(all.begin() + from, all.begin() + from + count);
   };

@@ -24,6 +24,10 @@ struct Tables {
   bool empty() const { return blocks.empty(); }
 };
 
+/// What nobody knows of the level's errors before the burn. The level of a fire that swings widely
+/// also wanders widely: its drift and noise are expected in proportion to the swing.
+ScalePriors level_priors(const Swing& swing);
+
 /// `only_closed`: as known when the last stint closed.
 Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
                    bool only_closed);

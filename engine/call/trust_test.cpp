@@ -98,13 +98,12 @@ Panel with_odd_stint(const PracticeBurn& practice, int stint, double step_k) {
 TEST(Trust, OneStintFarFromItsLikeDecidesTheLevelAndIsNamed) {
   PracticeBurn practice;
   practice.order = {0, 1, 0, 1, 0, 1, 0, 1, 0, 1};
-  practice.level_k = {120.0, 130.0};
+  practice.level_k = {120.0, 136.0};
   practice.resetting_k = 0.2;
   practice.drift_k = 0.2;
   const auto plain = judge(practice.burn(), practice.panel(2), practice.windows());
   ASSERT_EQ(plain.level.changes[0].word, Word::clear);
-  const auto odd =
-      judge(practice.burn(), with_odd_stint(practice, 3, -60.0), practice.windows());
+  const auto odd = judge(practice.burn(), with_odd_stint(practice, 3, -60.0), practice.windows());
   EXPECT_EQ(odd.level.changes[0].word, Word::muddled);
   ASSERT_TRUE(has_trouble(odd, TroubleCode::one_stint_decides));
 }
@@ -116,11 +115,9 @@ TEST(Trust, WithoutPlantedTroubleWithRepeatsHardlyAnyBurnIsMuddled) {
     PracticeBurn practice;
     practice.resetting_k = 0.8;
     practice.runs_k[1] = {-4.0, 8.0, 1.0, -5.0};
-    const auto report =
-        judge(practice.burn(), practice.panel(seed), practice.windows(), quick);
+    const auto report = judge(practice.burn(), practice.panel(seed), practice.windows(), quick);
     bool any = false;
-    for (const auto& spot : report.spots)
-      any = any || spot.runs.changes[0].word == Word::muddled;
+    for (const auto& spot : report.spots) any = any || spot.runs.changes[0].word == Word::muddled;
     any = any || report.level.changes[0].word == Word::muddled ||
           report.spread.changes[0].word == Word::muddled ||
           report.tilts[0].tilt.changes[0].word == Word::muddled;

@@ -58,8 +58,8 @@ double share_covered(const Burn& burn, EventKind kind, const Panel& panel,
     all += to - from;
     for (const auto& event : burn.events)
       if (event.kind == kind)
-        covered += std::max(0.0, std::min(to, event.until_s.value_or(event.at_s)) -
-                                     std::max(from, event.at_s));
+        covered += std::max(
+            0.0, std::min(to, event.until_s.value_or(event.at_s)) - std::max(from, event.at_s));
   }
   return all > 0.0 ? covered / all : 0.0;
 }
@@ -67,7 +67,8 @@ double share_covered(const Burn& burn, EventKind kind, const Panel& panel,
 }  // namespace
 
 std::optional<WeatherMove> weather_against_order(const Burn& burn, const Panel& panel,
-                                                 const std::vector<Block>& blocks, int from, int to) {
+                                                 const std::vector<Block>& blocks, int from,
+                                                 int to) {
   constexpr double much = 0.5, little = 0.1;
   if (auto move = channel_move("outside", panel.outside, material_outside_k, blocks, from, to))
     return move;

@@ -14,12 +14,13 @@ struct WeatherMove {
   double amount;        ///< second setting less first: K, km/h, or share of the counted time
 };
 
-/// Did the weather change with the setting rather than beside it? For outside air and wind: the means
-/// over the counted blocks of the two settings differ by a material amount (8 degF, 5 mph: common
-/// practice, no source) and by more than 0.6 of the range that the block means of the whole burn
-/// show; an order with repeats that straddles a front stays below that. For marked gusts and rain:
-/// they cover half of one setting's counted time and a tenth or less of the other's.
+/// Did the weather change with the setting rather than beside it? For outside air and wind: the
+/// means over the counted blocks of the two settings differ by a material amount (8 degF, 5 mph:
+/// common practice, no source) and by more than 0.6 of the range that the block means of the whole
+/// burn show; an order with repeats that straddles a front stays below that. For marked gusts and
+/// rain: they cover half of one setting's counted time and a tenth or less of the other's.
 std::optional<WeatherMove> weather_against_order(const Burn& burn, const Panel& panel,
-                                                 const std::vector<Block>& blocks, int from, int to);
+                                                 const std::vector<Block>& blocks, int from,
+                                                 int to);
 
 }  // namespace pitwright::call

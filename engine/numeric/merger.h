@@ -21,7 +21,9 @@ class Merger {
     const auto r = static_cast<std::size_t>(row < 0 ? 0 : (row >= rows_ ? rows_ - 1 : row));
     const double d = mean - center_;
     const double scaled = d * per_width_[r];
-    const int column = scaled >= half ? half : (scaled <= -half ? -half : static_cast<int>(scaled + half + 0.5) - half);
+    const int column =
+        scaled >= half ? half
+                       : (scaled <= -half ? -half : static_cast<int>(scaled + half + 0.5) - half);
     auto& cell = cells_[r * columns + static_cast<std::size_t>(column + half)];
     cell.weight += weight;
     cell.first += weight * d;

@@ -32,7 +32,8 @@ NormalTail tail(const NormalMixture& mixture, double x, double sign, double cut 
 double solve(const NormalMixture& mixture, double p, double sign) {
   expects(p > 0.0 && p < 1.0 && !mixture.components.empty());
   const double spread = sd(mixture);
-  const double z = p < 0.5 ? std::sqrt(-2.0 * std::log(2.0 * p)) : -std::sqrt(-2.0 * std::log(2.0 - 2.0 * p));
+  const double z =
+      p < 0.5 ? std::sqrt(-2.0 * std::log(2.0 * p)) : -std::sqrt(-2.0 * std::log(2.0 - 2.0 * p));
   double x = sign * mean(mixture) + spread * z;
   const double cut = p > 1e-9 ? 9.0 : 38.0;  // 9 sds leave 1e-19
   double low = -HUGE_VAL, high = HUGE_VAL, longest = 3.0 * spread;

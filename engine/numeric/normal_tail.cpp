@@ -18,8 +18,7 @@ NormalTail exact(double z) {
 
 std::array<NormalTail, nodes> make_table() {
   std::array<NormalTail, nodes> table{};
-  for (int i = 0; i < nodes; ++i)
-    table[static_cast<std::size_t>(i)] = exact(i / per_unit - reach);
+  for (int i = 0; i < nodes; ++i) table[static_cast<std::size_t>(i)] = exact(i / per_unit - reach);
   return table;
 }
 
@@ -38,11 +37,12 @@ NormalTail normal_tail(double z) {
   const double h5 = x * (x2 * (x2 - 10.0) + 15.0);
   const auto [Q, phi] = table[static_cast<std::size_t>(i)];
   const double below =
-      d * (1.0 + d * (-x / 2.0 + d * (h2 / 6.0 + d * (-h3 / 24.0 + d * (h4 / 120.0 - d * h5 / 720.0)))));
+      d * (1.0 +
+           d * (-x / 2.0 + d * (h2 / 6.0 + d * (-h3 / 24.0 + d * (h4 / 120.0 - d * h5 / 720.0)))));
   const double h6 = x2 * (x2 * (x2 - 15.0) + 45.0) - 15.0;
   const double rise =
-      1.0 +
-      d * (-x + d * (h2 / 2.0 + d * (-h3 / 6.0 + d * (h4 / 24.0 + d * (-h5 / 120.0 + d * h6 / 720.0)))));
+      1.0 + d * (-x + d * (h2 / 2.0 +
+                           d * (-h3 / 6.0 + d * (h4 / 24.0 + d * (-h5 / 120.0 + d * h6 / 720.0)))));
   return {Q - phi * below, phi * rise};
 }
 

@@ -42,6 +42,10 @@ def left_out(document, seen):
         yield "/".join(map(str, path)), broken
 
 
+def name_of(document):
+    return document.get("burn") or document.get("pit") or "?"
+
+
 def problems_of(validator, document, name):
     for error in validator.iter_errors(document):
         yield "%s: at /%s: %s" % (name, "/".join(map(str, error.absolute_path)), error.message)
@@ -58,12 +62,12 @@ def main():
     refused = 0
     seen = set()
     for document in documents:
-        problems += problems_of(validator, document, document.get("burn", "?"))
+        problems += problems_of(validator, document, name_of(document))
     for document in documents:
         for key, broken in left_out(document, seen):
             refused += 1
             if validator.is_valid(broken):
-                problems.append("%s: a missing '%s' was accepted" % (document["burn"], key))
+                problems.append("%s: a missing '%s' was accepted" % (name_of(document), key))
         wrong = copy.deepcopy(document)
         wrong["unit"] = "K"
         if validator.is_valid(wrong):

@@ -1,0 +1,235 @@
+#include "design/resolve.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "base/expects.h"
+#include "call/judge.h"
+#include "call/measured.h"
+#include "call/words.h"
+#include "design/orders.h"
+#include "numeric/random.h"
+#include "numeric/students_t.h"
+
+namespace pitwright::design {
+namespace {
+
+constexpr double step_s = 10.0;
+constexpr double most_of_dwell = 0.6;  // given to settling at most, as the call does
+constexpr int draws = 96;
+constexpr int quick_draws = 24;
+constexpr int truths = 3;  // 0, matters, twice matters
+constexpr std::uint64_t seed = 20260502;
+constexpr double normal_quartile = 0.6744897501960817;  // median of |z|, z standard normal
+
+/// The value below which the share p of the sorted values lies, straight lines between them.
+double at_share(const std::vector<double>& sorted, double p) {
+  const double place = p * static_cast<double>(sorted.size() - 1);
+  const auto below = static_cast<std::size_t>(place);
+  const auto above = std::min(below + 1, sorted.size() - 1);
+  return std::lerp(sorted[below], sorted[above], place - static_cast<double>(below));
+}
+
+double sorted_median(std::vector<double> values) {
+  std::ranges::sort(values);
+  return at_share(values, 0.5);
+}
+
+/// A change as one made-up burn would tell it.
+struct Told {
+  double value;         ///< with this burn's errors
+  double single;        ///< half of the single range
+  double below, above;  ///< reach of the range that the word is read from
+};
+
+double between(double low, double high, double mean, double sd) {
+  if (high <= low) return 0.0;
+  return numeric::normal_cdf((high - mean) / sd) - numeric::normal_cdf((low - mean) / sd);
+}
+
+/// Chance of each word when the value scatters around `mean` by `sd` and the range reaches from
+/// value - below to value + above.
+Chances chances_of(const Told& told, double mean, double sd, double m) {
+  const double a = told.below, b = told.above;
+  const double clear = between(m + a, HUGE_VAL, mean, sd) + between(-HUGE_VAL, -m - b, mean, sd);
+  const double no_odds = between(a - m, m - b, mean, sd);
+  const double excluded = between(a, HUGE_VAL, mean, sd) + between(-HUGE_VAL, -b, mean, sd);
+  // No odds although zero is excluded: the range lies between 0 and m, or between -m and 0.
+  const double both = between(a, m - b, mean, sd) + between(a - m, -b, mean, sd);
+  const double too_close = std::max(0.0, excluded - clear - both);
+  return {clear, no_odds, too_close, std::max(0.0, 1.0 - clear - no_odds - too_close)};
+}
+
+void add(Chances& into, const Chances& more) {
+  into.clear += more.clear;
+  into.no_odds += more.no_odds;
+  into.too_close += more.too_close;
+  into.not_yet += more.not_yet;
+}
+
+call::Ratios ratios_of(const call::Scales& s) {
+  return {s.drift / s.noise, s.resetting / s.noise};
+}
+
+call::Scales drawn(const Ask& ask, int draw, int of) {
+  // Spread over the whole law where it has more entries than there are draws.
+  const auto size = static_cast<int>(ask.law.size());
+  const int at = size > of ? draw * size / of : draw % size;
+  const auto& s = ask.law[static_cast<std::size_t>(at)];
+  return {ask.factor * s.drift, ask.factor * s.noise, ask.factor * s.resetting};
+}
+
+call::Windows windows_of(const Schedule& schedule, const Habits& habits) {
+  call::Windows windows;
+  const int settings = 1 + *std::ranges::max_element(schedule.order);
+  for (int k = 0; k < settings; ++k) windows.settings.push_back(std::to_string(k));
+  windows.swing = habits.swing;
+  windows.lag_s = habits.lag_s;
+  windows.lag_low_s = habits.lag_low_s;
+  windows.lag_high_s = habits.lag_high_s;
+  windows.lag_borrowed = habits.lag_borrowed;
+  const double settling = std::min(most_of_dwell * schedule.dwell_s, settling_s(habits));
+  for (int k = 0; k < std::ssize(schedule.order); ++k) {
+    const auto i = static_cast<std::size_t>(k);
+    const bool is_change =
+        k == 0 ? !schedule.set_before : schedule.order[i] != schedule.order[i - 1];
+    call::StintCall stint{};
+    stint.index = k;
+    stint.setting = schedule.order[i];
+    stint.from_s = k * schedule.dwell_s;
+    stint.to_s = stint.from_s + schedule.dwell_s;
+    stint.counted_from_s = stint.from_s + (is_change ? settling : 0.0);
+    stint.counted_to_s = stint.to_s;
+    stint.state = call::StintState::closed;
+    windows.stints.push_back(std::move(stint));
+  }
+  return windows;
+}
+
+}  // namespace
+
+Outlook::Outlook(const Schedule& schedule, const Habits& habits, double matters_k) {
+  expects(schedule.order.size() >= 2 && schedule.dwell_s > 0.0 && matters_k > 0.0);
+  panel_.step_s = step_s;
+  panel_.n = static_cast<int>(
+      std::lround(static_cast<double>(schedule.order.size()) * schedule.dwell_s / step_s));
+  windows_ = windows_of(schedule, habits);
+  counted_s_ = schedule.dwell_s - std::min(most_of_dwell * schedule.dwell_s, settling_s(habits));
+  call::Moments moments;
+  moments.good.assign(static_cast<std::size_t>(panel_.n), 1);
+  blocks_ = call::cut_blocks(panel_, windows_, moments, true);
+  for (const auto& block : blocks_) {
+    layout_.hours.push_back(block.middle_s / 3600.0);
+    layout_.stretch.push_back(block.stretch);
+    layout_.noise.push_back(block.noise);
+  }
+  layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {habits.lag_s, 0.0, 2400.0})};
+  layout_.lag_weights = {1.0};
+  const int settings = static_cast<int>(windows_.settings.size());
+  for (int from = 0; from < settings; ++from)
+    for (int to = from + 1; to < settings; ++to) pairs_.emplace_back(from, to);
+  expects(!pairs_.empty());
+}
+
+Eigen::VectorXd Outlook::contrast(std::pair<int, int> pair) const {
+  const int p = layout_.settings();
+  return Eigen::VectorXd::Unit(p, pair.second) - Eigen::VectorXd::Unit(p, pair.first);
+}
+
+Eigen::MatrixXd Outlook::covariance(const Eigen::MatrixXd& lower) const {
+  return call::solve(lower, layout_.rows.front(), Eigen::MatrixXd::Zero(layout_.blocks(), 1))
+      .unit_covariance;
+}
+
+double Outlook::quick_sd_k(const Ask& ask) const {
+  std::vector<double> sds;
+  for (int i = 0; i < quick_draws; ++i) {
+    const auto scales = drawn(ask, i, quick_draws);
+    const auto C = covariance(call::factor(layout_, ratios_of(scales)));
+    for (const auto& pair : pairs_)
+      sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
+  }
+  return sorted_median(std::move(sds));
+}
+
+Eigen::MatrixXd Outlook::made_up(const Ask& ask, std::vector<double>& sds) const {
+  numeric::Random random(seed);
+  const auto nodes = call::settling_nodes(windows_);
+  std::vector<Eigen::MatrixXd> rows;
+  for (const auto& settling : nodes.settling)
+    rows.push_back(call::settling_rows(blocks_, panel_, windows_, settling));
+  Eigen::MatrixXd y(layout_.blocks(), truths * draws);
+  for (int i = 0; i < draws; ++i) {
+    const auto scales = drawn(ask, i, draws);
+    const auto L = call::factor(layout_, ratios_of(scales));
+    const auto C = covariance(L);
+    for (const auto& pair : pairs_)
+      sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
+    Eigen::VectorXd z(layout_.blocks());
+    for (auto& value : z) value = random.normal();
+    double u = random.uniform();
+    std::size_t node = 0;
+    while (node + 1 < rows.size() && u >= nodes.weight[node]) u -= nodes.weight[node++];
+    // Every other setting is as much warmer as the truth says.
+    Eigen::VectorXd effects = Eigen::VectorXd::Zero(layout_.settings());
+    for (int k = 1; k < layout_.settings(); k += 2) effects(k) = ask.matters_k;
+    for (int t = 0; t < truths; ++t)
+      y.col(t * draws + i) = scales.noise * (L * z) + t * (rows[node] * effects);
+  }
+  return y;
+}
+
+Resolution Outlook::resolve(const Ask& ask) const {
+  expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
+  std::vector<double> sds;  // draws x pairs
+  const auto y = made_up(ask, sds);
+  const auto measured =
+      call::measure(blocks_, panel_, windows_, y,
+                    std::vector<call::ScalePriors>(static_cast<std::size_t>(y.cols()), ask.priors));
+  const auto pairs = std::ssize(pairs_);
+  const double word_error = call::sidak(call::look_error(call::closed_stints(windows_)),
+                                        ask.series * static_cast<int>(pairs));
+  std::vector<Told> all;  // truths x draws x pairs
+  for (const auto& one : measured)
+    for (const auto& [from, to] : pairs_) {
+      const auto law = *one.change(from, to);
+      const double value = numeric::mean(law);
+      const auto single = numeric::central_interval(law, 0.05);
+      const auto joint = numeric::central_interval(law, word_error);
+      all.push_back(
+          {value, 0.5 * (single.high - single.low), value - joint.low, joint.high - value});
+    }
+  // The estimator does not know the scales, so its values scatter somewhat more than the best
+  // would.
+  std::vector<double> stretches;
+  for (std::size_t i = 0; i < sds.size(); ++i) stretches.push_back(std::abs(all[i].value) / sds[i]);
+  const double excess = std::max(1.0, sorted_median(stretches) / normal_quartile);
+
+  Resolution result;
+  std::vector<double> halves;
+  for (int t = 0; t < truths; ++t) {
+    Chances& chances = result.chances[static_cast<std::size_t>(t)];
+    double count = 0.0;
+    for (std::size_t i = 0; i < sds.size(); ++i) {
+      const auto [from, to] = pairs_[i % static_cast<std::size_t>(pairs)];
+      if ((to - from) % 2 == 0) continue;  // equally warm in made_up
+      const auto& told = all[static_cast<std::size_t>(t) * sds.size() + i];
+      // What the burn tells of the truth without its errors: settling may hide or add some.
+      const double mean = told.value - all[i].value;
+      add(chances, chances_of(told, mean, excess * sds[i], ask.matters_k));
+      count += 1.0;
+      if (t == 1) halves.push_back(told.single);
+    }
+    for (double Chances::*word :
+         {&Chances::clear, &Chances::no_odds, &Chances::too_close, &Chances::not_yet})
+      chances.*word /= count;
+  }
+  std::ranges::sort(halves);
+  result.half_width_k = at_share(halves, 0.5);
+  result.low_k = at_share(halves, 0.1);
+  result.high_k = at_share(halves, 0.9);
+  return result;
+}
+
+}  // namespace pitwright::design
