@@ -185,7 +185,7 @@ Resolution Outlook::resolve(const Ask& ask) const {
   std::vector<double> sds;  // draws x pairs
   const auto y = made_up(ask, sds);
   const auto measured =
-      call::measure(blocks_, panel_, windows_, y,
+      call::measure(blocks_, panel_, windows_, y, {},  // a plan leans on no change yet
                     std::vector<call::ScalePriors>(static_cast<std::size_t>(y.cols()), ask.priors));
   const auto pairs = std::ssize(pairs_);
   const double word_error = call::sidak(call::look_error(call::closed_stints(windows_)),
