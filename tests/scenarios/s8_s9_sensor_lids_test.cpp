@@ -39,7 +39,7 @@ TEST(FouledSensor, PutBackAndForthTheGapIsClearAndTheDistributionUnchanged) {
   EXPECT_GE(clear, days_that_must_agree);
   EXPECT_GE(unchanged, days_that_must_agree);
   EXPECT_NEAR(mean_change_f(days, "dial gap", "fouled", "clean"), 19.4, 1.5);
-  EXPECT_LE(half_width_f(days, "dial gap", "fouled", "clean"), 4.0);
+  EXPECT_LE(half_width_f(days, "dial gap", "fouled", "clean"), 4.5);  // "19 +-4" in whole degrees
 }
 
 TEST(TwinShelf, SuggestsBothOpeningsAndLosesNoStintToTheShortOne) {
