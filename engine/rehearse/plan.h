@@ -50,8 +50,6 @@ struct Plan {
   double lead_s = 0;  ///< recorded before the first stint, at its setting
   Start start = Start::soaked;
   double soaked_share = 1;  ///< short_of_soaked: share of the wall's and deep part's rise present
-  double cooled_before_s = 600;  ///< short_of_soaked: walls are cooled this long before the burn's
-                                 ///< zero, so that the air has found its way to them
   std::vector<LidOpening> lids;
   std::vector<ColdLoad> loads;  ///< at most one acts at a time: a later one replaces it
   std::optional<Front> front;

@@ -10,6 +10,9 @@
 namespace pitwright::rehearse {
 namespace {
 
+// Walls are cooled this long before the burn's zero, so that the air has found its way to them.
+constexpr double cooled_before_s = 1500;
+
 /// Random streams of one burn; Unrest takes 1.
 enum Stream : std::uint64_t { resetting_stream = 2, human_stream = 3, logger_stream = 10 };
 
@@ -54,11 +57,11 @@ class Session {
     }
     const double period_s = model_.fire.kind == FireKind::splits ? model_.fire.period_s : 600;
     const double run_s =
-        std::max({1800.0, 2 * period_s, plan_.cooled_before_s}) + human_.uniform(0, period_s);
+        std::max({1800.0, 2 * period_s, cooled_before_s}) + human_.uniform(0, period_s);
     const auto ticks = std::lround(run_s / tick_s);
     pit_.start_soaked(-static_cast<double>(ticks) * tick_s);
     const long cooling =
-        plan_.start == Start::short_of_soaked ? -std::lround(plan_.cooled_before_s / tick_s) : 0;
+        plan_.start == Start::short_of_soaked ? -std::lround(cooled_before_s / tick_s) : 0;
     for (long i = -ticks; i < 0; ++i) {
       if (i == cooling) pit_.cool_walls(plan_.soaked_share);
       advance(static_cast<double>(i) * tick_s);

@@ -69,7 +69,6 @@ Scenario brick_room_early() {
   s.plan = plain_plan({"A", "B", "B", "A"}, 2400);
   s.plan.start = Start::short_of_soaked;
   s.plan.soaked_share = 0.37;
-  s.plan.cooled_before_s = 1500;
   return s;
 }
 
