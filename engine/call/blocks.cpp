@@ -198,12 +198,6 @@ double mean_decay(double lag_s, double from, double to) {
   return lag_s / (to - from) * (std::exp(-from / lag_s) - std::exp(-to / lag_s));
 }
 
-/// Mean over [from, to] after a change of the part of it that is still to come.
-double mean_rest(const Settling& settling, double from, double to) {
-  return (1.0 - settling.late_share) * mean_decay(settling.lag_s, from, to) +
-         settling.late_share * mean_decay(settling.late_lag_s, from, to);
-}
-
 }  // namespace
 
 Eigen::MatrixXd settling_rows(const std::vector<Block>& blocks, const Panel& panel,
@@ -220,8 +214,9 @@ Eigen::MatrixXd settling_rows(const std::vector<Block>& blocks, const Panel& pan
       const int before = windows.stints[k - 1].setting;
       if (stint.setting == before || stint.from_s >= to_s) continue;
       const double begin_s = std::max(from_s, stint.from_s);
-      const double come = (to_s - begin_s) / (to_s - from_s) *
-                          (1.0 - mean_rest(settling, begin_s - stint.from_s, to_s - stint.from_s));
+      const double come =
+          (to_s - begin_s) / (to_s - from_s) *
+          (1.0 - mean_decay(settling.lag_s, begin_s - stint.from_s, to_s - stint.from_s));
       rows(b, stint.setting) += come;
       rows(b, before) -= come;
     }

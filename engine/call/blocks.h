@@ -52,13 +52,9 @@ double standard_block_s(const Swing& swing);
 /// without counted time between two of one setting does not join them: something was moved.
 std::vector<int> stretches(const Windows& windows);
 
-/// How a change comes in: most of it with the chamber's lag, a late share with the lag of the metal
-/// and the walls behind it.
-///   rest(t) = (1 - late_share) exp(-t / lag) + late_share exp(-t / late_lag)
+/// How a change comes in: rest(t) = exp(-t / lag) of it is still to come.
 struct Settling {
   double lag_s = 0.0;  ///< 0: at once
-  double late_share = 0.0;
-  double late_lag_s = 2400.0;
 };
 
 /// Share of each setting in each block, averaged over the block: every change of setting brings in

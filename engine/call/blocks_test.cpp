@@ -114,19 +114,6 @@ TEST(Settling, ABlockThatEndsJustBehindAChangeHasHardlySeenIt) {
   }
 }
 
-TEST(Settling, ALateShareIsStillToComeWhenTheLagIsOver) {
-  PracticeBurn practice;
-  const auto panel = practice.panel(1);
-  const auto windows = practice.windows();
-  const auto blocks = cut_blocks(panel, windows, find_moments(panel, windows), false);
-  const Settling late{.lag_s = 60.0, .late_share = 0.2, .late_lag_s = 1e7};
-  const auto rows = settling_rows(blocks, panel, windows, late);
-  for (int b = 0; b < rows.rows(); ++b)
-    if (blocks[static_cast<std::size_t>(b)].stint == 2) {
-      EXPECT_NEAR(rows(b, 1), 0.8, 1e-3);
-    }
-}
-
 TEST(Tilts, AreTheLeastSquaresSlopeTimesTheExtent) {
   PracticeBurn practice;
   practice.gust_k = practice.spot_noise_k = practice.resetting_k = 0.0;

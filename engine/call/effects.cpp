@@ -95,9 +95,8 @@ Posterior::Leaning Effects::leaning(const Solved& solved, int quantity,
   return {eigen.eigenvalues().cwiseMax(0.0), axes.transpose() * solved.pull.col(quantity), axes};
 }
 
-Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
-  expects(quantity >= 0 && quantity < y_.cols());
-  constexpr double negligible = 17.0;  // e^-17 of the top: what is left out sums to under 1e-5
+std::vector<double> Effects::log_weights(int quantity, const ScalePriors& priors,
+                                         std::vector<Posterior::Leaning>& leanings) const {
   const int nu = layout_.blocks() - layout_.settings();
   const std::size_t noises = log_noise_.size();
   // Log prior times grid measure.
@@ -113,10 +112,8 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
     log_noise_prior.push_back(numeric::log_half_t4(std::exp(x), priors.noise_k) + x);
   const bool leans = !priors.nuisance_sd.empty() && layout_.nuisances.size() > 0;
   expects(!leans || std::ssize(priors.nuisance_sd) == layout_.nuisances.cols());
-  std::vector<Posterior::Leaning> leanings;
-  std::vector<double> logs(nodes_.size() * noises);
-  double top = -HUGE_VAL;
-  auto* out = logs.data();
+  std::vector<double> logs;
+  logs.reserve(nodes_.size() * noises);
   for (const auto& node : nodes_) {
     const double base = std::log(layout_.lag_weights[static_cast<std::size_t>(node.lag)]) -
                         0.5 * node.solved.log_determinants;
@@ -125,14 +122,21 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
     const auto& resetting = log_resetting[static_cast<std::size_t>(node.resetting)];
     if (leans) leanings.push_back(leaning(node.solved, quantity, priors.nuisance_sd));
     for (std::size_t k = 0; k < noises; ++k) {
-      const double value = base - nu * log_noise_[k] - half_squares / noise_variance_[k] +
-                           drift[k] + resetting[k] + log_noise_prior[k] +
-                           (leans ? leanings.back().log_evidence(noise_variance_[k]) : 0.0);
-      top = std::max(top, value);
-      *out++ = value;
+      logs.push_back(base - nu * log_noise_[k] - half_squares / noise_variance_[k] + drift[k] +
+                     resetting[k] + log_noise_prior[k] +
+                     (leans ? leanings.back().log_evidence(noise_variance_[k]) : 0.0));
     }
   }
+  return logs;
+}
 
+Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
+  expects(quantity >= 0 && quantity < y_.cols());
+  constexpr double negligible = 17.0;  // e^-17 of the top: what is left out sums to under 1e-5
+  const std::size_t noises = log_noise_.size();
+  std::vector<Posterior::Leaning> leanings;  // one a node; empty where no nuisance acts
+  const auto logs = log_weights(quantity, priors, leanings);
+  const double top = *std::ranges::max_element(logs);
   Posterior result;
   result.effects_ = this;
   result.quantity_ = quantity;
@@ -154,7 +158,7 @@ Posterior Effects::posterior(int quantity, const ScalePriors& priors) const {
     entry.count = static_cast<int>(result.weights_.size()) - entry.first_weight;
     entry.cumulative = sum += entry.weight;
     result.entries_.push_back(entry);
-    if (leans) result.leanings_.push_back(leanings[i]);
+    if (!leanings.empty()) result.leanings_.push_back(leanings[i]);
   }
   for (auto& weight : result.weights_) weight /= sum;
   for (auto& entry : result.entries_) {

@@ -87,8 +87,9 @@ class Posterior {
 /// with re-setting errors u (sd s), drift w (random walk, q^2 per hour), block noise e (sd g), and
 /// the layout's nuisances Z. Flat prior on beta, half-t priors on q, g, s, normal priors on c
 /// (integrated in closed form); the restricted likelihood weighs the nodes. One Cholesky factor a
-/// pair of ratios serves all quantities, lags and values of g. Cost:   (ratios)^2 m^3 / 3 +
-/// (ratios)^2 m^2 (lags p + quantities). Source: docs/methods/call.md.
+/// pair of ratios serves all quantities, lags and values of g.
+/// Cost:   (ratios)^2 m^3 / 3 + (ratios)^2 m^2 (lags p + quantities).
+/// Source: docs/methods/call.md.
 class Effects {
  public:
   /// Shapes: y m x quantities. Pre: m >= 1, every setting has some share in some block.
@@ -109,6 +110,9 @@ class Effects {
     Eigen::MatrixXd covariance_factor;  ///< lower Cholesky of unit_covariance
   };
   void make_nodes();
+  /// Log of likelihood, prior and grid measure at [node][noise]; `leanings` one a node.
+  std::vector<double> log_weights(int quantity, const ScalePriors& priors,
+                                  std::vector<Posterior::Leaning>& leanings) const;
   static Posterior::Leaning leaning(const Solved& solved, int quantity,
                                     const std::vector<double>& sd);
 

@@ -47,8 +47,8 @@ double half_t4(double scale, numeric::Random& random) {
   return scale * std::abs(random.normal()) / std::sqrt(squares / 4.0);
 }
 
-// Scales drawn from the priors and data from the model: then the promise holds exactly, whatever the
-// design. Three standard errors of a share of 95 % in n cases are allowed.
+// Scales drawn from the priors and data from the model: then the promise holds exactly, whatever
+// the design. Three standard errors of a share of 95 % in n cases are allowed.
 TEST(Effects, RangesKeepTheirPromiseOnDataFromTheModel) {
   numeric::Random random(4);
   constexpr int burns = 400;
@@ -63,8 +63,7 @@ TEST(Effects, RangesKeepTheirPromiseOnDataFromTheModel) {
                           half_t4(priors.resetting_k, random)};
       const Eigen::VectorXd beta = Eigen::VectorXd::Constant(p, 100.0);
       const Effects effects(layout, drawn(layout, beta, scales, random));
-      const auto range =
-          numeric::central_interval(effects.posterior(0).law(contrast), 0.05);
+      const auto range = numeric::central_interval(effects.posterior(0).law(contrast), 0.05);
       held += range.low <= 0.0 && 0.0 <= range.high ? 1 : 0;
     }
     EXPECT_NEAR(held / static_cast<double>(burns), 0.95, 3.0 * std::sqrt(0.95 * 0.05 / burns))
@@ -77,7 +76,8 @@ TEST(Effects, AFinerAndWiderGridMovesNoRangeByOnePercent) {
   numeric::Random random(9);
   for (const auto& [order, per] : std::vector<std::pair<std::string, int>>{
            {"ABBA", 4}, {"ABCCBA", 1}, {"ABC", 2}, {"AB", 1}, {"ABBABAAB", 8}}) {
-    for (const Scales scales : {Scales{1.0, 0.5, 0.3}, Scales{0.1, 2.0, 0.0}, Scales{3.0, 0.1, 2.0}}) {
+    for (const Scales scales :
+         {Scales{1.0, 0.5, 0.3}, Scales{0.1, 2.0, 0.0}, Scales{3.0, 0.1, 2.0}}) {
       const auto layout = layout_of(order, per);
       const auto p = layout.settings();
       const Eigen::VectorXd contrast =
@@ -97,9 +97,9 @@ TEST(Effects, AFinerAndWiderGridMovesNoRangeByOnePercent) {
 }
 
 // Source: with one block noise and nothing else, a flat prior on ln g gives Student's t; here the
-// half-t prior on g is nearly flat in ln g over the narrow likelihood of 78 degrees of freedom times
-// g: one more degree. Boost's t quantile; 2 % allow for the prior's slope and for what drift and
-// re-setting keep of the weight.
+// half-t prior on g is nearly flat in ln g over the narrow likelihood of 78 degrees of freedom
+// times g: one more degree. Boost's t quantile; 2 % allow for the prior's slope and for what drift
+// and re-setting keep of the weight.
 TEST(Effects, WithManyQuietBlocksTheRangeIsNearlyStudents) {
   numeric::Random random(17);
   auto layout = layout_of("ABABABABABABABAB", 5);
@@ -110,7 +110,8 @@ TEST(Effects, WithManyQuietBlocksTheRangeIsNearlyStudents) {
   const auto range = numeric::central_interval(effects.posterior(0).law(contrast), 0.05);
   const auto solved = solve(factor(layout, {0.0, 0.0}), layout.rows[0], y);
   const double nu = layout.blocks() - 2.0;
-  const double sd = std::sqrt(contrast.dot(solved.unit_covariance * contrast) * solved.squares(0) / nu);
+  const double sd =
+      std::sqrt(contrast.dot(solved.unit_covariance * contrast) * solved.squares(0) / nu);
   const double t = quantile(complement(boost::math::students_t(nu), 0.025));
   EXPECT_GT((range.high - range.low) / (2.0 * t * sd), 0.98);
   EXPECT_LT((range.high - range.low) / (2.0 * t * sd), 1.35);  // drift and re-setting only widen

@@ -1,35 +1,17 @@
 #include "call/measured.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
 
 #include "base/expects.h"
-#include "series/robust.h"
 
 namespace pitwright::call {
 namespace {
 
 /// Rows that differ by less than this share of a change need no integration over the lag.
 constexpr double same_rows = 2e-3;
-
-/// Late shares as we expect them before the burn: none; the metal beside the spots; the walls and
-/// what lies behind them. A chamber whose lag was found to be long has them in its lag already:
-/// shares shrink as fully_late_s / lag. What comes in later than a stint lasts cannot be seen in
-/// it; there we do not guess, and the late lags are no longer than so many dwells.
-struct LateShare {
-  double share, longest_s, dwells, weight;
-};
-constexpr std::array<LateShare, 1> late_shares = {{{0.0, 900.0, 0.4, 1.0}}};
-constexpr double fully_late_s = 240.0;
-
-double median_dwell_s(const Windows& windows) {
-  std::vector<double> dwells;
-  for (const auto& stint : windows.stints) dwells.push_back(stint.to_s - stint.from_s);
-  return series::median(dwells);
-}
 
 Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
                  const std::vector<int>& columns) {
@@ -67,14 +49,11 @@ SettlingNodes settling_nodes(const Windows& windows) {
     lags = {
         {lag, 2.0 / 3.0}, {lag * std::exp(-reach), 1.0 / 6.0}, {lag * std::exp(reach), 1.0 / 6.0}};
   }
-  const double dwell_s = median_dwell_s(windows);
   SettlingNodes nodes;
-  for (const auto& [lag_s, weight] : lags)
-    for (const auto& late : late_shares) {
-      const double share = late.share * std::min(1.0, fully_late_s / std::max(lag_s, 1.0));
-      nodes.settling.push_back({lag_s, share, std::min(late.longest_s, late.dwells * dwell_s)});
-      nodes.weight.push_back(weight * late.weight);
-    }
+  for (const auto& [lag_s, weight] : lags) {
+    nodes.settling.push_back({lag_s});
+    nodes.weight.push_back(weight);
+  }
   return nodes;
 }
 

@@ -53,7 +53,7 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
 
 /// The ways of settling over which the model is integrated: the chamber's lag as the windows found
 /// it (where they had to borrow it, three, at the Gauss-Hermite places of a normal law of its
-/// logarithm with their 68 % range), each with several late shares.
+/// logarithm with their 68 % range).
 struct SettlingNodes {
   std::vector<Settling> settling;
   std::vector<double> weight;
