@@ -124,7 +124,7 @@ Outlook::Outlook(const Schedule& schedule, const Habits& habits, double matters_
     layout_.stretch.push_back(block.stretch);
     layout_.noise.push_back(block.noise);
   }
-  layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {habits.lag_s, 0.0, 2400.0})};
+  layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {.lag_s = habits.lag_s})};
   layout_.lag_weights = {1.0};
   const int settings = static_cast<int>(windows_.settings.size());
   for (int from = 0; from < settings; ++from)
