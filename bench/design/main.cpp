@@ -126,13 +126,16 @@ void run(const Trial& trial, int burns, Pooled* pooled) {
   const design::Outlook outlook({trial.order, trial.dwell_s, false}, habits, matters_k);
   fmt::print("{}, {} burns\n", trial.name, burns);
   const bool twice = trial.size > 0.0;
-  print_line("level", level,
-             outlook.resolve({habits.level, 1.0, call::level_priors(habits.swing), 1, matters_k,
-                              design::change_share_level}),
-             twice);
-  print_line("run", run, outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), {}, 6, matters_k}),
-             twice);
-  print_line("tilt", tilt, outlook.resolve({habits.tilt[0], 1.2, {}, 1, matters_k}), twice);
+  print_line(
+      "level", level,
+      outlook.resolve({habits.level, 1.0, design::planned_level_priors(habits), 1, matters_k}),
+      twice);
+  print_line(
+      "run", run,
+      outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), call::lay_priors(1.0), 6, matters_k}),
+      twice);
+  print_line("tilt", tilt,
+             outlook.resolve({habits.tilt[0], 1.2, call::lay_priors(1.2), 1, matters_k}), twice);
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "call/call.h"
+#include "call/leaks.h"
 #include "call/tables.h"
 #include "numeric/students_t.h"
 
@@ -145,6 +146,12 @@ Habits assumed_habits(std::optional<Fuel> fuel) {
   habits.spot = spread_over(usual_spot);
   habits.tilt.fill(spread_over(usual_tilt));
   return habits;
+}
+
+call::ScalePriors planned_level_priors(const Habits& habits) {
+  auto priors = call::level_priors(habits.swing);
+  priors.nuisance_sd = {call::of_any_level.fast, call::of_any_level.slow};
+  return priors;
 }
 
 Result<Habits> learned_habits(const Burn& burn) {
