@@ -1,6 +1,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <ostream>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -13,7 +14,7 @@
 #include "samples/sample_calls.h"
 
 // The pages under tests/golden/call are read by eye before they are committed. Remake them with
-// UPDATE_GOLDEN=1 build/dev/app/report/report_test --gtest_filter='CallGolden*'.
+// UPDATE_GOLDEN=1 build/dev/app/report/report_test --gtest_filter='*CallGolden*'.
 
 namespace pitwright::report {
 namespace {
@@ -49,10 +50,19 @@ void expect_golden(const std::string& name, const std::string& now) {
   EXPECT_EQ(difference, "") << name << " changed; if it should, remake it with UPDATE_GOLDEN=1";
 }
 
-class CallGolden : public testing::TestWithParam<samples::SampleCall (*)()> {};
+struct Sample {
+  const char* name;
+  samples::SampleCall (*make)();
+};
+
+std::ostream& operator<<(std::ostream& out, const Sample& sample) {
+  return out << sample.name;
+}
+
+class CallGolden : public testing::TestWithParam<Sample> {};
 
 TEST_P(CallGolden, PagesAndDocumentsStayAsTheyWereRead) {
-  const auto sample = GetParam()();
+  const auto sample = GetParam().make();
   for (const auto scale : {Scale::fahrenheit, Scale::celsius}) {
     const CallView view{sample.report, sample.burn, scale};
     const auto name = sample.name + (scale == Scale::fahrenheit ? "_F" : "_C");
@@ -62,7 +72,8 @@ TEST_P(CallGolden, PagesAndDocumentsStayAsTheyWereRead) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Samples, CallGolden,
-                         testing::Values(&samples::tray_moved, &samples::three_baffles));
+                         testing::Values(Sample{"tray_moved", &samples::tray_moved},
+                                         Sample{"three_baffles", &samples::three_baffles}));
 
 }  // namespace
 }  // namespace pitwright::report

@@ -146,6 +146,8 @@ class Writer {
     return {{"kind", text_of(name_of(told.kind))},
             {"where", told.where.empty() ? Json(nullptr) : Json(clean_name(told.where))},
             {"at", time(told.at_s)},
+            {"stint", told.stint ? Json(*told.stint) : Json(nullptr)},
+            {"against", told.against.empty() ? Json(nullptr) : Json(clean_name(told.against))},
             {"text", trouble_text(told, view_.burn, view_.scale)}};
   }
 

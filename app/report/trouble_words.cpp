@@ -28,12 +28,11 @@ std::string probe_name(const Trouble& trouble, const Burn& burn) {
   return fmt::format("probe {} ({})", name, clean_name(found->spot));
 }
 
-/// "stint 3 (B)": the one the trouble began in, else what `where` calls it.
+/// "stint 3 (B)"; without the stint its setting, as `where` names it.
 std::string stint_name(const Trouble& trouble, const Burn& burn) {
-  for (std::size_t i = 0; trouble.at_s && i < burn.stints.size(); ++i) {
-    const auto& stint = burn.stints[i];
-    if (*trouble.at_s < stint.from_s || *trouble.at_s >= stint.to_s) continue;
-    return fmt::format("stint {} ({})", i + 1, clean_name(stint.setting));
+  if (trouble.stint && *trouble.stint >= 0 && *trouble.stint < std::ssize(burn.stints)) {
+    const auto& stint = burn.stints[static_cast<std::size_t>(*trouble.stint)];
+    return fmt::format("stint {} ({})", *trouble.stint + 1, clean_name(stint.setting));
   }
   return trouble.where.empty() ? "one stint" : clean_name(trouble.where);
 }
@@ -93,6 +92,11 @@ std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) 
     case TroubleCode::probe_jump:
       return fmt::format("{} jumped by {} while no other did", probe,
                          offset_text(trouble.amount, scale));
+    case TroubleCode::probe_offset:
+      return fmt::format(
+          "by having changed places, probe {} reads {} more than probe {}: it is the "
+          "thermometer, not the spot",
+          clean_name(trouble.where), size_text(trouble.amount, scale), clean_name(trouble.against));
     default:
       return fmt::format("the answer rests on {}: without it the change moves by {}", probe,
                          size_text(trouble.amount, scale));
@@ -100,7 +104,7 @@ std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) 
 }
 
 std::string warming_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
-  const bool named = trouble.at_s || !trouble.where.empty();
+  const bool named = trouble.stint || !trouble.where.empty();
   return fmt::format(
       "the pit was still heating{}{}", named ? " in " + stint_name(trouble, burn) : "",
       trouble.amount > 0.0 ? fmt::format(", with {} to come", size_text(trouble.amount, scale))
@@ -129,7 +133,7 @@ std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
     case TroubleCode::one_stint_decides:
       return fmt::format(
           "the answer on {} rests on {}: without it the change moves by {}", question_name(trouble),
-          stint_name({trouble.kind, trouble.code, "", trouble.at_s, 0.0}, burn), amount);
+          stint_name({trouble.kind, trouble.code, "", {}, 0.0, trouble.stint}, burn), amount);
     case TroubleCode::halves_disagree:
       return fmt::format("the first and the second half of the burn disagree by {} about {}",
                          amount, question_name(trouble));
@@ -141,8 +145,9 @@ std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
 }  // namespace
 
 std::string trouble_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
-  const bool about_probe =
-      trouble.code <= TroubleCode::probe_jump || trouble.code == TroubleCode::one_probe_decides;
+  const bool about_probe = trouble.code <= TroubleCode::probe_jump ||
+                           trouble.code == TroubleCode::one_probe_decides ||
+                           trouble.code == TroubleCode::probe_offset;
   return about_probe ? probe_reason(trouble, burn, scale) : burn_reason(trouble, burn, scale);
 }
 
@@ -181,6 +186,8 @@ std::string trouble_mend(const Trouble& trouble) {
       return "Swap that probe with a neighbor and repeat both settings";
     case TroubleCode::clocks_uncertain:
       return "Mark one moment that every logger sees, such as a lid clap";
+    case TroubleCode::probe_offset:
+      return "Check both, and give a correction";
   }
   std::unreachable();
 }

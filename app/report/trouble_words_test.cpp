@@ -23,7 +23,7 @@ TEST(TroubleText, HasWordsOfItsOwnForEveryCode) {
     codes.insert(trouble.code);
     texts.insert(trouble_text(trouble, sample.burn, Scale::fahrenheit));
   }
-  EXPECT_EQ(codes.size(), static_cast<std::size_t>(TroubleCode::clocks_uncertain) + 1);
+  EXPECT_EQ(codes.size(), static_cast<std::size_t>(TroubleCode::probe_offset) + 1);
   EXPECT_EQ(texts.size(), sample.report.troubles.size());
 }
 
@@ -41,9 +41,9 @@ TEST(TroubleText, SpeaksMilesBesideFahrenheitAndKilometersBesideCelsius) {
   EXPECT_EQ(trouble_reason(outside, burn, Scale::celsius), "the outside air fell 9° from B to C");
 }
 
-TEST(TroubleText, NamesTheStintByTheMomentItBegan) {
+TEST(TroubleText, NamesTheStintByItsNumberAndSetting) {
   const auto sample = samples::running_burn();
-  const call::Trouble spoiled{TroubleKind::lid, TroubleCode::stint_spoiled, "1", 3780.0, 0.0};
+  const call::Trouble spoiled{TroubleKind::lid, TroubleCode::stint_spoiled, "Bжж", 3780.0, 0.0, 1};
   EXPECT_THAT(trouble_text(spoiled, sample.burn, Scale::celsius),
               StartsWith("Nothing counts of stint 2 (Bжж). Repeat"));
 }

@@ -40,13 +40,14 @@ struct Trial {
 /// One question's calls over all burns.
 struct Told {
   std::vector<double> half_k;
-  int asked = 0, clear = 0, no_odds = 0;
+  int asked = 0, clear = 0, no_odds = 0, muddled = 0;
   void add(const call::Change& change, bool counts) {
     half_k.push_back(0.5 * (change.estimate->high - change.estimate->low));
     if (!counts) return;
     ++asked;
     clear += change.word == call::Word::clear ? 1 : 0;
     no_odds += change.word == call::Word::no_odds ? 1 : 0;
+    muddled += change.word == call::Word::muddled ? 1 : 0;
   }
 };
 
@@ -89,6 +90,7 @@ void print_line(std::string_view name, const Told& told, const design::Resolutio
     fmt::print(";  {} {:.0f} % called (+-{:.0f}), {:.0f} % planned", twice ? "clear" : "no odds",
                100.0 * share, 100.0 * std::sqrt(share * (1.0 - share) / told.asked),
                100.0 * (twice ? chances.clear : chances.no_odds));
+    fmt::print(", muddled {:.0f} %", 100.0 * told.muddled / told.asked);
   }
   fmt::print("\n");
 }
@@ -124,12 +126,16 @@ void run(const Trial& trial, int burns, Pooled* pooled) {
   const design::Outlook outlook({trial.order, trial.dwell_s, false}, habits, matters_k);
   fmt::print("{}, {} burns\n", trial.name, burns);
   const bool twice = trial.size > 0.0;
-  print_line("level", level,
-             outlook.resolve({habits.level, 1.0, call::level_priors(habits.swing), 1, matters_k}),
-             twice);
-  print_line("run", run, outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), {}, 6, matters_k}),
-             twice);
-  print_line("tilt", tilt, outlook.resolve({habits.tilt[0], 1.2, {}, 1, matters_k}), twice);
+  print_line(
+      "level", level,
+      outlook.resolve({habits.level, 1.0, design::planned_level_priors(habits), 1, matters_k}),
+      twice);
+  print_line(
+      "run", run,
+      outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), call::lay_priors(1.0), 6, matters_k}),
+      twice);
+  print_line("tilt", tilt,
+             outlook.resolve({habits.tilt[0], 1.2, call::lay_priors(1.2), 1, matters_k}), twice);
 }
 
 }  // namespace

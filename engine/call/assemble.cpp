@@ -109,18 +109,25 @@ const Measured* closed_one(const Evidence& evidence, const std::vector<Measured>
   return i < of.size() && !evidence.closed.empty() ? &of[i] : nullptr;
 }
 
+/// The i-th of what was measured now; where nothing counts yet, one that knows no setting.
+const Measured& now_one(const std::vector<Measured>& of, std::size_t i) {
+  static const Measured nothing;
+  return i < of.size() ? of[i] : nothing;
+}
+
 SpotCall spot_call(const Evidence& evidence, std::size_t i) {
   const auto& spot = evidence.panel.spots[i];
+  const auto& now = evidence.now;
   SpotCall call{spot.spot, spot.channel, {}, {}};
   call.runs =
-      quantity(evidence, evidence.now.runs[i], closed_one(evidence, evidence.closed.runs, i),
+      quantity(evidence, now_one(now.runs, i), closed_one(evidence, evidence.closed.runs, i),
                run_uncertainty_k(evidence.panel, evidence.moments, static_cast<int>(i)),
                static_cast<int>(evidence.panel.spots.size()));
   call.reading_changes = all_changes(evidence, [&](int from, int to) {
     Change change = blank_change(from, to);
-    change.borrowed = is_borrowed(evidence.now, evidence.now.readings[i]);
-    if (const auto law = evidence.now.readings[i].change(from, to))
-      change.estimate = estimate_of(*law);
+    const auto& readings = now_one(now.readings, i);
+    change.borrowed = is_borrowed(now, readings);
+    if (const auto law = readings.change(from, to)) change.estimate = estimate_of(*law);
     return change;
   });
   return call;

@@ -117,15 +117,18 @@ enum class TroubleCode {
   one_stint_decides,  ///< leaving one stint out changes the answer. amount: K it moves
   halves_disagree,    ///< first and second half of the burn disagree. amount: K
   one_probe_decides,  ///< the answer rests on the strangest probe. amount: K it moves
-  clocks_uncertain    ///< loggers' clocks are known only to amount seconds
+  clocks_uncertain,   ///< loggers' clocks are known only to amount seconds
+  probe_offset        ///< changing places shows that it reads amount K more than `against`
 };
 
 struct Trouble {
   TroubleKind kind;
   TroubleCode code;
-  std::string where;           ///< channel, spot, stint or setting; empty: the whole burn
-  std::optional<double> at_s;  ///< when it began
-  double amount = 0.0;         ///< see TroubleCode
+  std::string where;              ///< channel, spot, setting or quantity; empty: the whole burn
+  std::optional<double> at_s;     ///< when it began
+  double amount = 0.0;            ///< see TroubleCode
+  std::optional<int> stint = {};  ///< index of the stint it is about, where it is about one
+  std::string against = {};       ///< the channel it is compared with, where it is
 };
 
 /// The state of a running burn, as known at the last sample.

@@ -35,17 +35,6 @@ double square(double x) {
   return x * x;
 }
 
-/// Priors of what is made of the spots' runs and moves `size` times as strongly as one of them: its
-/// errors are expected that much larger, and it leans that much on the level's changes.
-ScalePriors lay_priors(double size) {
-  ScalePriors priors;
-  priors.drift_k *= size;
-  priors.noise_k *= size;
-  priors.resetting_k *= size;
-  priors.nuisance_sd = {size * of_a_spot.fast, size * of_a_spot.slow};
-  return priors;
-}
-
 /// How strongly independent errors of the spots act on a tilt.
 double share_size(const TiltContrast& tilt) {
   double sum = 0.0;
@@ -63,6 +52,15 @@ double uncertainty(const Panel& panel, int spot) {
 }
 
 }  // namespace
+
+ScalePriors lay_priors(double size) {
+  ScalePriors priors;
+  priors.drift_k *= size;
+  priors.noise_k *= size;
+  priors.resetting_k *= size;
+  priors.nuisance_sd = {size * of_a_spot.fast, size * of_a_spot.slow};
+  return priors;
+}
 
 ScalePriors level_priors(const Swing& swing) {
   ScalePriors priors;

@@ -24,6 +24,10 @@ struct Tables {
   bool empty() const { return blocks.empty(); }
 };
 
+/// Priors of what is made of the spots' runs and moves `size` times as strongly as one of them: its
+/// errors are expected that much larger, and it leans that much on the level's changes.
+ScalePriors lay_priors(double size);
+
 /// What nobody knows of the level's errors before the burn. The level of a fire that swings widely
 /// also wanders widely: its drift and noise are expected in proportion to the swing.
 ScalePriors level_priors(const Swing& swing);

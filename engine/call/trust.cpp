@@ -6,6 +6,7 @@
 #include <set>
 
 #include "call/second_look.h"
+#include "call/swaps.h"
 #include "call/weather.h"
 #include "call/words.h"
 #include "series/robust.h"
@@ -52,12 +53,17 @@ TroubleIndex add(Report& report, Trouble trouble) {
 }
 
 bool is_about(const Trouble& trouble, const StintCall& stint) {
-  return trouble.at_s && *trouble.at_s >= stint.from_s && *trouble.at_s < stint.to_s;
+  return trouble.stint == stint.index;
 }
 
+/// Stints that heated while they were counted, and a running one that is heating still: what is
+/// asked of its setting waits for the soak, not for more stints, unless another stint answers.
 void check_soak(const Evidence& evidence, Report& report) {
+  std::set<int> counted;
+  for (const auto& block : evidence.now.blocks) counted.insert(block.setting);
   for (const auto& stint : evidence.windows.stints) {
-    if (!stint.counted_from_s || stint.state == StintState::spoiled) continue;
+    if (stint.state == StintState::spoiled) continue;
+    if (!stint.counted_from_s && counted.contains(stint.setting)) continue;
     TroubleIndex because = -1;
     for (int i = 0; i < std::ssize(report.troubles); ++i) {
       const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
@@ -101,12 +107,13 @@ void look_again(const Evidence& evidence, const Measured& closed, const std::str
     const auto stretch = deciding_stretch(evidence.closed, closed, change.from, change.to,
                                           evidence.matters_k, error);
     if (stretch && word_without(*stretch) != change.word) {
-      std::optional<double> at_s;
+      Trouble trouble{
+          TroubleKind::order, TroubleCode::one_stint_decides, what, {}, stretch->moved_k};
       for (const auto& block : evidence.closed.blocks)
-        if (!at_s && block.stretch == stretch->stretch)
-          at_s = evidence.windows.stints[static_cast<std::size_t>(block.stint)].from_s;
-      muddle(change, add(report, {TroubleKind::order, TroubleCode::one_stint_decides, what, at_s,
-                                  stretch->moved_k}));
+        if (!trouble.stint && block.stretch == stretch->stretch) trouble.stint = block.stint;
+      if (trouble.stint)
+        trouble.at_s = evidence.windows.stints[static_cast<std::size_t>(*trouble.stint)].from_s;
+      muddle(change, add(report, std::move(trouble)));
       continue;
     }
     const auto halves = disagreeing_halves(evidence.closed, closed, change.from, change.to,
@@ -209,13 +216,23 @@ void check_spoiled(const Evidence& evidence, Report& report) {
       if (trouble.code == TroubleCode::stint_spoiled && is_about(trouble, stint)) because = i;
     }
     if (because < 0)
-      because = add(report,
-                    {TroubleKind::lid, TroubleCode::stint_spoiled,
-                     report.settings[static_cast<std::size_t>(stint.setting)], stint.from_s, 0.0});
+      because = add(report, {TroubleKind::lid, TroubleCode::stint_spoiled,
+                             report.settings[static_cast<std::size_t>(stint.setting)], stint.from_s,
+                             0.0, stint.index});
     muddle_all(
         report, [&](const Change& c) { return c.from == stint.setting || c.to == stint.setting; },
         because);
   }
+}
+
+/// Said where it could matter to a call; means over whole swings hardly feel it, so nothing is
+/// muddled by it.
+void say_clocks(const Burn& burn, const Evidence& evidence, Report& report) {
+  constexpr double plainly_much_s = 30.0, share_of_swing = 1.0 / 8.0;
+  const auto period_s = evidence.windows.swing.period_s;
+  const double u = burn.clock_uncertainty_s;
+  if (u <= plainly_much_s && !(period_s && u > share_of_swing * *period_s)) return;
+  add(report, {TroubleKind::clock, TroubleCode::clocks_uncertain, "", std::nullopt, u});
 }
 
 void say_order(const Evidence& evidence, Report& report) {
@@ -236,6 +253,9 @@ void apply_trust(const Burn& burn, const Evidence& evidence, Report& report) {
   check_strangest_probe(evidence, report);
   check_second_looks(evidence, report);
   say_order(evidence, report);
+  say_clocks(burn, evidence, report);
+  for (auto&& found : probe_offsets(burn, evidence.panel, evidence.windows))
+    add(report, std::move(found));
 }
 
 }  // namespace pitwright::call

@@ -54,7 +54,7 @@ TEST(Trust, AStintThatWasStillWarmingMuddlesItsSettings) {
   practice.level_k.assign(3, 120.0);
   practice.runs_k.assign(3, practice.runs_k[0]);
   auto windows = practice.windows();
-  windows.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming, "0", 0.0, 6.0});
+  windows.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming, "A", 0.0, 6.0, 0});
   const auto report = judge(practice.burn(), practice.panel(1), windows);
   EXPECT_EQ(report.level.changes[0].word, Word::muddled);  // A to B
   EXPECT_EQ(report.level.changes[1].word, Word::muddled);  // A to C

@@ -12,8 +12,9 @@
 namespace pitwright::call {
 namespace {
 
-constexpr std::array taus_s = {480.0,  720.0,  1080.0, 1600.0, 2200.0,
-                               2900.0, 4000.0, 5500.0, 7500.0};
+constexpr std::array taus_s = {480.0,  600.0,  720.0,  900.0,  1080.0, 1320.0,
+                               1600.0, 1900.0, 2200.0, 2550.0, 2900.0, 3400.0,
+                               4000.0, 4700.0, 5500.0, 6400.0, 7500.0};
 constexpr std::array walks_k_h = {0.5, 1.2, 2.5, 5.0};  ///< random walk [K per root hour]
 constexpr double walk_prior_k_h = 2.0;  ///< half-t with 4 degrees, scale: 3 degF in methods
 constexpr double effect_sd_k = 15.0;    ///< of a setting
@@ -107,7 +108,7 @@ Warmup fit_warmup(const WarmupData& d) {
       const double mean = w.dot(z) / precision;
       const double log_evidence =
           plain + 0.5 * precision * mean * mean - 0.5 * std::log(precision * rest_sd_k * rest_sd_k);
-      some.push_back(log_evidence);
+      some.push_back(log_evidence + tau_log_prior(tau));
       out.parts.push_back({0.0, tau, mean, 1.0 / std::sqrt(precision)});
     }
   }

@@ -4,8 +4,6 @@
 #include <cmath>
 #include <limits>
 
-#include <fmt/format.h>
-
 #include "call/lag.h"
 #include "call/lids.h"
 #include "call/seen.h"
@@ -118,6 +116,7 @@ bool is_open_or_recovering(const Context& c) {
 
 /// Sets window, state and reason of one stint whose settling ends at `settled_s`.
 void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& call) {
+  const auto& setting = out.settings[static_cast<std::size_t>(call.setting)];
   const double end_s = std::min(call.to_s, c.now_s);
   const double dwell_s = call.to_s - call.from_s;
   const bool is_running = c.now_s < call.to_s;
@@ -159,8 +158,8 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
     call.counted_from_s = call.counted_to_s = std::nullopt;
     call.excluded_s = 0.0;
     if (call.why.empty()) call.why = "too little is left of it after lids and missing readings";
-    out.troubles.push_back({TroubleKind::lid, TroubleCode::stint_spoiled,
-                            fmt::format("{}", call.index), call.from_s, good_s});
+    out.troubles.push_back(
+        {TroubleKind::lid, TroubleCode::stint_spoiled, setting, call.from_s, good_s, call.index});
   } else if (is_running && call.state == StintState::closed) {
     const bool is_paused = is_open_or_recovering(c);
     call.state = is_paused ? StintState::paused : StintState::counting;
@@ -168,9 +167,9 @@ void fill_stint(const Context& c, double settled_s, Windows& out, StintCall& cal
   }
   if (!is_warming) return;
   if (call.state == StintState::closed) call.why = "began before the pit was soaked";
-  out.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming,
-                          fmt::format("{}", call.index), call.from_s,
-                          c.soak.time_constant_s > 0.0 ? std::abs(c.soak.rest_at(from_s)) : nan});
+  out.troubles.push_back({TroubleKind::soak, TroubleCode::still_warming, setting, call.from_s,
+                          c.soak.time_constant_s > 0.0 ? std::abs(c.soak.rest_at(from_s)) : nan,
+                          call.index});
 }
 
 void find_stints(const Context& c, Windows& out) {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "call/call.h"
+#include "call/leaks.h"
 #include "call/tables.h"
 #include "numeric/students_t.h"
 
@@ -12,7 +13,7 @@ namespace pitwright::design {
 namespace {
 
 constexpr double f_deg = 1.0 / 1.8;
-constexpr int law_nodes = 96;
+constexpr int law_nodes = 64;
 constexpr int level_nodes = 24, spot_nodes = 8;
 /// A log that was soaked later than this after its first sample is taken to have begun at lighting.
 constexpr double cold_start_s = 1200.0;
@@ -145,6 +146,12 @@ Habits assumed_habits(std::optional<Fuel> fuel) {
   habits.spot = spread_over(usual_spot);
   habits.tilt.fill(spread_over(usual_tilt));
   return habits;
+}
+
+call::ScalePriors planned_level_priors(const Habits& habits) {
+  auto priors = call::level_priors(habits.swing);
+  priors.nuisance_sd = {call::of_any_level.fast, call::of_any_level.slow};
+  return priors;
 }
 
 Result<Habits> learned_habits(const Burn& burn) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "call/effects.h"
 #include "call/errors_model.h"
 #include "call/report.h"
 #include "pit/burn.h"
@@ -40,6 +41,10 @@ struct Habits {
 /// What pits of this fuel do, before one has been measured: swing and cycle by common practice, the
 /// three errors as made-up pits of all sorts have them (docs/methods/design.md).
 Habits assumed_habits(std::optional<Fuel> fuel);
+
+/// The priors that the call will use for the level of a pit, as long as nobody knows how its fire
+/// is held.
+call::ScalePriors planned_level_priors(const Habits& habits);
 
 /// What a burn showed of its pit: swing, lag, soak (where the log began cold), and the scales of
 /// drift, noise and re-setting that its posterior leaves, of the level, the spots and the tilts.

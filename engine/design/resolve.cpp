@@ -4,8 +4,11 @@
 #include <cmath>
 #include <string>
 
+#include <Eigen/Cholesky>
+
 #include "base/expects.h"
 #include "call/judge.h"
+#include "call/leaks.h"
 #include "call/measured.h"
 #include "call/words.h"
 #include "design/orders.h"
@@ -17,9 +20,8 @@ namespace {
 
 constexpr double step_s = 10.0;
 constexpr double most_of_dwell = 0.6;  // given to settling at most, as the call does
-constexpr int draws = 96;
+constexpr int draws = 64;
 constexpr int quick_draws = 24;
-constexpr int truths = 3;  // 0, matters, twice matters
 constexpr std::uint64_t seed = 20260502;
 constexpr double normal_quartile = 0.6744897501960817;  // median of |z|, z standard normal
 
@@ -35,13 +37,6 @@ double sorted_median(std::vector<double> values) {
   std::ranges::sort(values);
   return at_share(values, 0.5);
 }
-
-/// A change as one made-up burn would tell it.
-struct Told {
-  double value;         ///< with this burn's errors
-  double single;        ///< half of the single range
-  double below, above;  ///< reach of the range that the word is read from
-};
 
 double between(double low, double high, double mean, double sd) {
   if (high <= low) return 0.0;
@@ -124,12 +119,13 @@ Outlook::Outlook(const Schedule& schedule, const Habits& habits, double matters_
     layout_.stretch.push_back(block.stretch);
     layout_.noise.push_back(block.noise);
   }
-  layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {habits.lag_s, 0.0, 2400.0})};
+  layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {.lag_s = habits.lag_s})};
   layout_.lag_weights = {1.0};
   const int settings = static_cast<int>(windows_.settings.size());
   for (int from = 0; from < settings; ++from)
     for (int to = from + 1; to < settings; ++to) pairs_.emplace_back(from, to);
   expects(!pairs_.empty());
+  leaks_ = call::level_leaks(blocks_, panel_, windows_, layout_.rows.front() * effects(1.0));
 }
 
 Eigen::VectorXd Outlook::contrast(std::pair<int, int> pair) const {
@@ -153,44 +149,46 @@ double Outlook::quick_sd_k(const Ask& ask) const {
   return sorted_median(std::move(sds));
 }
 
-Eigen::MatrixXd Outlook::made_up(const Ask& ask, std::vector<double>& sds) const {
+/// Every other setting is as much warmer as the truth says.
+Eigen::VectorXd Outlook::effects(double truth_k) const {
+  Eigen::VectorXd all = Eigen::VectorXd::Zero(layout_.settings());
+  for (int k = 1; k < layout_.settings(); k += 2) all(k) = truth_k;
+  return all;
+}
+
+Eigen::MatrixXd Outlook::made_up(const Ask& ask, double truth_k, std::vector<double>& sds) const {
   numeric::Random random(seed);
-  const auto nodes = call::settling_nodes(windows_);
-  std::vector<Eigen::MatrixXd> rows;
-  for (const auto& settling : nodes.settling)
-    rows.push_back(call::settling_rows(blocks_, panel_, windows_, settling));
-  Eigen::MatrixXd y(layout_.blocks(), truths * draws);
+  Eigen::MatrixXd y(layout_.blocks(), draws);
+  const Eigen::VectorXd mean = layout_.rows.front() * effects(truth_k);
   for (int i = 0; i < draws; ++i) {
     const auto scales = drawn(ask, i, draws);
-    const auto L = call::factor(layout_, ratios_of(scales));
-    const auto C = covariance(L);
-    for (const auto& pair : pairs_)
-      sds.push_back(scales.noise * std::sqrt(contrast(pair).dot(C * contrast(pair))));
+    Eigen::MatrixXd R = call::relative_covariance(layout_, ratios_of(scales));
+    for (std::size_t k = 0; k < ask.priors.nuisance_sd.size(); ++k) {
+      const auto column = leaks_.col(static_cast<Eigen::Index>(k));
+      const double sd = ask.priors.nuisance_sd[k] * truth_k / scales.noise;
+      R += sd * sd * (column * column.transpose());
+    }
+    const Eigen::MatrixXd L = R.llt().matrixL();
     Eigen::VectorXd z(layout_.blocks());
     for (auto& value : z) value = random.normal();
-    double u = random.uniform();
-    std::size_t node = 0;
-    while (node + 1 < rows.size() && u >= nodes.weight[node]) u -= nodes.weight[node++];
-    // Every other setting is as much warmer as the truth says.
-    Eigen::VectorXd effects = Eigen::VectorXd::Zero(layout_.settings());
-    for (int k = 1; k < layout_.settings(); k += 2) effects(k) = ask.matters_k;
-    for (int t = 0; t < truths; ++t)
-      y.col(t * draws + i) = scales.noise * (L * z) + t * (rows[node] * effects);
+    y.col(i) = mean + scales.noise * (L * z);
+    const auto C = covariance(L);
+    for (const auto& pair : pairs_) {
+      const auto c = contrast(pair);
+      sds.push_back(scales.noise * std::sqrt(c.dot(C * c)));
+    }
   }
   return y;
 }
 
-Resolution Outlook::resolve(const Ask& ask) const {
-  expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
-  std::vector<double> sds;  // draws x pairs
-  const auto y = made_up(ask, sds);
-  const auto measured =
-      call::measure(blocks_, panel_, windows_, y, {},  // a plan leans on no change yet
-                    std::vector<call::ScalePriors>(static_cast<std::size_t>(y.cols()), ask.priors));
-  const auto pairs = std::ssize(pairs_);
+std::vector<Told> Outlook::told(const Ask& ask, double truth_k, std::vector<double>& sds) const {
+  const auto y = made_up(ask, truth_k, sds);
+  const Eigen::MatrixXd leaks = truth_k * leaks_;
+  const auto measured = call::measure(blocks_, panel_, windows_, y, leaks,
+                                      std::vector<call::ScalePriors>(draws, ask.priors));
   const double word_error = call::sidak(call::look_error(call::closed_stints(windows_)),
-                                        ask.series * static_cast<int>(pairs));
-  std::vector<Told> all;  // truths x draws x pairs
+                                        ask.series * static_cast<int>(pairs_.size()));
+  std::vector<Told> all;
   for (const auto& one : measured)
     for (const auto& [from, to] : pairs_) {
       const auto law = *one.change(from, to);
@@ -200,26 +198,34 @@ Resolution Outlook::resolve(const Ask& ask) const {
       all.push_back(
           {value, 0.5 * (single.high - single.low), value - joint.low, joint.high - value});
     }
-  // The estimator does not know the scales, so its values scatter somewhat more than the best
-  // would.
-  std::vector<double> stretches;
-  for (std::size_t i = 0; i < sds.size(); ++i) stretches.push_back(std::abs(all[i].value) / sds[i]);
-  const double excess = std::max(1.0, sorted_median(stretches) / normal_quartile);
+  return all;
+}
 
+Resolution Outlook::resolve(const Ask& ask) const {
+  expects(!ask.law.empty() && ask.factor > 0.0 && ask.series >= 1);
   Resolution result;
   std::vector<double> halves;
-  for (int t = 0; t < truths; ++t) {
-    Chances& chances = result.chances[static_cast<std::size_t>(t)];
+  double excess = 1.0;
+  for (std::size_t t = 0; t < result.chances.size(); ++t) {
+    const double truth_k = static_cast<double>(t) * ask.matters_k;
+    std::vector<double> sds;
+    const auto all = told(ask, truth_k, sds);
+    if (t == 0) {
+      // The estimator does not know the scales, so its values scatter more than the best would.
+      std::vector<double> stretches;
+      for (std::size_t i = 0; i < all.size(); ++i)
+        stretches.push_back(std::abs(all[i].value) / sds[i]);
+      excess = std::max(1.0, sorted_median(stretches) / normal_quartile);
+    }
+    Chances& chances = result.chances[t];
     double count = 0.0;
-    for (std::size_t i = 0; i < sds.size(); ++i) {
-      const auto [from, to] = pairs_[i % static_cast<std::size_t>(pairs)];
-      if ((to - from) % 2 == 0) continue;  // equally warm in made_up
-      const auto& told = all[static_cast<std::size_t>(t) * sds.size() + i];
-      // What the burn tells of the truth without its errors: settling may hide or add some.
-      const double mean = told.value - all[i].value;
-      add(chances, chances_of(told, mean, excess * sds[i], ask.matters_k));
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      const auto [from, to] = pairs_[i % pairs_.size()];
+      if ((to - from) % 2 == 0) continue;  // made equally warm
+      const double mean = to % 2 == 1 ? truth_k : -truth_k;
+      add(chances, chances_of(all[i], mean, excess * sds[i], ask.matters_k));
       count += 1.0;
-      if (t == 1) halves.push_back(told.single);
+      if (t == 1) halves.push_back(all[i].single);
     }
     for (double Chances::*word :
          {&Chances::clear, &Chances::no_odds, &Chances::too_close, &Chances::not_yet})

@@ -35,9 +35,16 @@ struct Resolution {
 struct Ask {
   const std::vector<call::Scales>& law;  ///< each as likely as any other
   double factor = 1.0;                   ///< of all three scales
-  call::ScalePriors priors;              ///< those that the call will use
+  call::ScalePriors priors;              ///< those that the call will use; leaks among them
   int series = 1;                        ///< how many stand in the same table: spots
   double matters_k = 10.0 / 1.8;
+};
+
+/// A change as one made-up burn would tell it.
+struct Told {
+  double value;         ///< with this burn's errors
+  double single;        ///< half of the single range
+  double below, above;  ///< reach of the range that the word is read from
 };
 
 /// A plan as the call will see it: its windows and blocks, without a reading yet.
@@ -59,17 +66,20 @@ class Outlook {
   double counted_s() const { return counted_s_; }
 
  private:
-  /// Block means of made-up burns: draws for a true change of 0, then of matters, then of twice
-  /// that, all with the same errors; to `sds` goes what each change would scatter by, were its
-  /// scales known.
-  Eigen::MatrixXd made_up(const Ask& ask, std::vector<double>& sds) const;
+  /// Block means of made-up burns at one true change [K]: a column a draw; to `sds` goes, pairs
+  /// within draws, what each change would scatter by, were its scales known.
+  Eigen::MatrixXd made_up(const Ask& ask, double truth_k, std::vector<double>& sds) const;
+  /// What the call says of them, pairs within draws.
+  std::vector<Told> told(const Ask& ask, double truth_k, std::vector<double>& sds) const;
+  Eigen::VectorXd effects(double truth_k) const;
   Eigen::VectorXd contrast(std::pair<int, int> pair) const;
   Eigen::MatrixXd covariance(const Eigen::MatrixXd& lower) const;
 
   call::Panel panel_;
   call::Windows windows_;
   std::vector<call::Block> blocks_;
-  call::Layout layout_;  ///< one lag node: the lag as it is known
+  call::Layout layout_;    ///< one lag node: the lag as it is known
+  Eigen::MatrixXd leaks_;  ///< what is still to come of a level that changes by 1 K at every change
   std::vector<std::pair<int, int>> pairs_;
   double counted_s_ = 0.0;
 };

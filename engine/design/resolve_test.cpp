@@ -37,7 +37,7 @@ rehearse::RehearsedBurn random_abba(std::uint64_t number) {
 // Made-up pits other than those that the usual scales were read from (another stream of seeds).
 TEST(Outlook, HalfWidthsAreWithinAQuarterOfWhatCallsGiveOnRandomPits) {
   std::vector<double> level, run, tilt;
-  for (std::uint64_t k = 0; k < 48; ++k) {
+  for (std::uint64_t k = 0; k < 32; ++k) {
     const auto report =
         call::make_call(random_abba(k).burn, {.as_known_at_s = {}, .needs_stints = false});
     level.push_back(half(report->level.changes[0]));
@@ -51,9 +51,9 @@ TEST(Outlook, HalfWidthsAreWithinAQuarterOfWhatCallsGiveOnRandomPits) {
     return outlook.resolve({law, factor, priors, 1, matters_k}).half_width_k;
   };
   // Six spots at random have a tilt's shares of about 1.2 in all: 4 to 8 spots, two or three axes.
-  const double planned_level = planned(habits.level, 1.0, call::level_priors(habits.swing));
-  const double planned_run = planned(habits.spot, std::sqrt(5.0 / 6.0), {});
-  const double planned_tilt = planned(habits.tilt[0], 1.2, {});
+  const double planned_level = planned(habits.level, 1.0, planned_level_priors(habits));
+  const double planned_run = planned(habits.spot, std::sqrt(5.0 / 6.0), call::lay_priors(1.0));
+  const double planned_tilt = planned(habits.tilt[0], 1.2, call::lay_priors(1.2));
   RecordProperty("level", std::to_string(planned_level / middle(level)));
   RecordProperty("run", std::to_string(planned_run / middle(run)));
   RecordProperty("tilt", std::to_string(planned_tilt / middle(tilt)));
@@ -64,22 +64,25 @@ TEST(Outlook, HalfWidthsAreWithinAQuarterOfWhatCallsGiveOnRandomPits) {
 
 TEST(Outlook, OfALearnedPitForetellsTheSameBurn) {
   std::vector<double> level, run;
-  for (std::uint64_t k = 100; k < 124; ++k) {
+  for (std::uint64_t k = 100; k < 114; ++k) {
     const auto burn = random_abba(k).burn;
     const auto report = call::make_call(burn, {.as_known_at_s = {}, .needs_stints = false});
     const auto habits = *learned_habits(burn);
     const Outlook outlook({abba, 2700, false}, habits, matters_k);
     const auto n = static_cast<double>(report->spots.size());
-    level.push_back(
-        outlook.resolve({habits.level, 1.0, call::level_priors(habits.swing), 1, matters_k})
-            .half_width_k /
-        half(report->level.changes[0]));
+    level.push_back(outlook.resolve({habits.level, 1.0, planned_level_priors(habits), 1, matters_k})
+                        .half_width_k /
+                    half(report->level.changes[0]));
     std::vector<double> runs;
     for (const auto& spot : report->spots) runs.push_back(half(spot.runs.changes[0]));
     run.push_back(
-        outlook.resolve({habits.spot, std::sqrt(1.0 - 1.0 / n), {}, 1, matters_k}).half_width_k /
+        outlook
+            .resolve({habits.spot, std::sqrt(1.0 - 1.0 / n), call::lay_priors(1.0), 1, matters_k})
+            .half_width_k /
         middle(runs));
   }
+  RecordProperty("learned_level", std::to_string(middle(level)));
+  RecordProperty("learned_run", std::to_string(middle(run)));
   EXPECT_NEAR(middle(level), 1.0, 0.15);
   EXPECT_NEAR(middle(run), 1.0, 0.15);
 }

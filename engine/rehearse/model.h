@@ -2,6 +2,7 @@
 
 #include <limits>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -96,6 +97,8 @@ struct Sensor {
   double glow = 0.01;          ///< a blackened sensor takes up more
   double shade = 0.05;         ///< contact with the wall; a crust adds to it
   std::vector<double> beside;  ///< weights on the spots; empty: none
+  std::string grate;           ///< where it sits, as its people would write it down
+  std::optional<double> x_m, y_m, z_m;
 };
 
 /// What one setting of the adjustments does.

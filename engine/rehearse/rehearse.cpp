@@ -10,11 +10,11 @@
 namespace pitwright::rehearse {
 namespace {
 
+// Walls are cooled this long before the burn's zero, so that the air has found its way to them.
+constexpr double cooled_before_s = 1500;
+
 /// Random streams of one burn; Unrest takes 1.
 enum Stream : std::uint64_t { resetting_stream = 2, human_stream = 3, logger_stream = 10 };
-
-// Walls are cooled this long before the burn's zero, so that the air has found its way to them.
-constexpr double cooled_before_s = 600;
 
 const LidOpening* open_lid(const Plan& plan, double t_s) {
   for (const auto& lid : plan.lids) {
@@ -56,7 +56,8 @@ class Session {
       return;
     }
     const double period_s = model_.fire.kind == FireKind::splits ? model_.fire.period_s : 600;
-    const double run_s = std::max(1800.0, 2 * period_s) + human_.uniform(0, period_s);
+    const double run_s =
+        std::max({1800.0, 2 * period_s, cooled_before_s}) + human_.uniform(0, period_s);
     const auto ticks = std::lround(run_s / tick_s);
     pit_.start_soaked(-static_cast<double>(ticks) * tick_s);
     const long cooling =
@@ -139,7 +140,12 @@ void add_probes(const PitModel& model, const LoggerRecord& record, std::size_t c
     Probe probe;
     probe.channel = thermometer.channel;
     probe.role = thermometer.role;
-    if (thermometer.role == Role::air) {
+    if (thermometer.role == Role::dial) {
+      probe.grate = model.sensor.grate;
+      probe.x_m = model.sensor.x_m;
+      probe.y_m = model.sensor.y_m;
+      probe.z_m = model.sensor.z_m;
+    } else if (thermometer.role == Role::air) {
       const auto& s = model.spots[static_cast<std::size_t>(spot)];
       probe.spot = s.name;
       probe.grate = s.grate;

@@ -20,6 +20,10 @@ void build_barrel(Scenario& s) {
   m.sensor.place.lag_s = 40;
   m.sensor.lag_s = 40;
   m.sensor.beside = {0, 0, 0.5, 0.5};
+  m.sensor.grate = "grate";
+  m.sensor.x_m = 0.6;
+  m.sensor.y_m = 0.25;
+  m.sensor.z_m = 0.25;
   m.weather = {.outside_c = degF(68).celsius(), .wind_m_s = 2.2};
 }
 
@@ -77,6 +81,10 @@ Scenario hopper_tray() {
   m.sensor.place.lag_s = 25;
   m.sensor.shade = 0.03;
   m.sensor.beside = {0.5, 0.5};
+  m.sensor.grate = "main";  // on the left wall
+  m.sensor.x_m = 0.02;
+  m.sensor.y_m = 0.22;
+  m.sensor.z_m = 0.2;
   m.disturbance = {.gust_m_s = 0.6,
                    .drift_level_k = f_deg(1),
                    .drift_lay_k = f_deg(0.6),

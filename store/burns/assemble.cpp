@@ -11,6 +11,7 @@
 #include "burns/moments.h"
 #include "burns/place_probes.h"
 #include "burns/place_times.h"
+#include "burns/twin_units.h"
 
 namespace pitwright::burns {
 namespace {
@@ -78,6 +79,9 @@ Result<Assembled> assemble(const documents::BurnDocument& document, std::vector<
   burn.stints = *std::move(stints);
   if (auto placed = place_probes(moments, logs, burn, made.assumed); !placed) {
     return std::unexpected(placed.error());
+  }
+  if (auto twins = check_twin_units(document, logs, burn); !twins) {
+    return std::unexpected(twins.error());
   }
   auto events = events_of(moments, burn, made.assumed);
   if (!events) return std::unexpected(events.error());

@@ -135,12 +135,13 @@ TEST(Assemble, PutsProbesOnTheirGrates) {
 }
 
 struct Mistake {
+  std::string name;
   std::string rest;
   std::string said;
 };
 
 std::ostream& operator<<(std::ostream& out, const Mistake& mistake) {
-  return out << mistake.said;
+  return out << mistake.name;
 }
 
 class AssembleMistakes : public testing::TestWithParam<Mistake> {};
@@ -157,59 +158,74 @@ const std::string pit =
 INSTANTIATE_TEST_SUITE_P(
     Each, AssembleMistakes,
     testing::Values(
-        Mistake{"[[probe]]\nchannel='A3'\n" + one_stint,
+        Mistake{"unknown_channel", "[[probe]]\nchannel='A3'\n" + one_stint,
                 "burn.toml:4:9: no log has a channel 'A3'; did you mean 'A1'?"},
-        Mistake{"[[probe]]\nchannel='fan'\n" + one_stint,
+        Mistake{"drive_as_air", "[[probe]]\nchannel='fan'\n" + one_stint,
                 "burn.toml:4:9: 'fan' is in %, which does not go with role \"air\""},
-        Mistake{"[[probe]]\nchannel='A1'\nrole='wind'\n" + one_stint,
+        Mistake{"temperature_as_wind", "[[probe]]\nchannel='A1'\nrole='wind'\n" + one_stint,
                 "'A1' is in F, which does not go with role \"wind\""},
-        Mistake{pit + "[[probe]]\nchannel='A1'\ngrate='uper'\n" + one_stint,
+        Mistake{"unknown_grate", pit + "[[probe]]\nchannel='A1'\ngrate='uper'\n" + one_stint,
                 "the pit has no grate 'uper'; did you mean 'upper'?"},
-        Mistake{pit + "[[probe]]\nchannel='A1'\ngrate='upper'\nx='40 in'\n" + one_stint,
+        Mistake{"outside_the_pit",
+                pit + "[[probe]]\nchannel='A1'\ngrate='upper'\nx='40 in'\n" + one_stint,
                 "x = 1.02 m lies outside the pit"},
         Mistake{
-            one_stint + one_probe + one_probe,
+            "same_place_twice", one_stint + one_probe + one_probe,
             "burn.toml:9:9: channel 'A1' is at spot 'left' and at spot 'left' at the same time"},
-        Mistake{one_stint + one_probe + "to='2:00'\n" + one_probe + "from='1:30'\n",
+        Mistake{"two_places_at_once",
+                one_stint + one_probe + "to='2:00'\n" + one_probe + "from='1:30'\n",
                 "at the same time; write 'from' and 'to'"},
-        Mistake{one_stint + one_probe + "from='2:00'\nto='1:00'\n",
+        Mistake{"probe_ends_before_it_starts", one_stint + one_probe + "from='2:00'\nto='1:00'\n",
                 "burn.toml:9:4: 'to' is not after 'from'"},
-        Mistake{one_stint + one_probe + "from='5:00'\n",
+        Mistake{"probe_outside_the_logs", one_stint + one_probe + "from='5:00'\n",
                 "burn.toml:8:6: this probe's time lies outside the logs"},
-        Mistake{one_probe + "[[stint]]\nsetting='A'\nfrom='1:00'\nto='0:30'\n",
+        Mistake{"stint_ends_before_it_starts",
+                one_probe + "[[stint]]\nsetting='A'\nfrom='1:00'\nto='0:30'\n",
                 "burn.toml:9:4: 'to' is not after 'from'"},
         Mistake{
+            "stints_overlap",
             one_probe + "[[stint]]\nsetting='A'\nfrom='0:30'\nto='1:30'\n[[stint]]\n"
                         "setting='B'\nfrom='1:00'\n",
             "burn.toml:12:6: this stint (B) starts at 2026-05-02T13:00:00-05:00, before the one "
             "of line 6 (A) ends at 2026-05-02T13:30:00-05:00"},
-        Mistake{one_probe + "[[stint]]\nsetting='A'\nfrom='9:00'\n",
+        Mistake{"stint_outside_the_logs", one_probe + "[[stint]]\nsetting='A'\nfrom='9:00'\n",
                 "burn.toml:8:6: this stint lies outside the logs, which run from "
                 "2026-05-02T12:00:00-05:00 to 2026-05-02T16:00:00-05:00"},
-        Mistake{one_probe + one_stint + one_stint, "[[stint]] needs 'from'"},
-        Mistake{one_probe + "[[stint]]\nsetting='A'\nfrom='0:30'\n[[stint]]\nsetting='B'\n"
+        Mistake{"stint_without_from", one_probe + one_stint + one_stint, "[[stint]] needs 'from'"},
+        Mistake{"stints_start_together",
+                one_probe + "[[stint]]\nsetting='A'\nfrom='0:30'\n[[stint]]\nsetting='B'\n"
                             "from='0:30'\n",
                 "two stints start at"},
-        Mistake{pit + one_probe + "grate='lower'\n[[stint]]\nsetting={bafle='2 in'}\n",
+        Mistake{"unknown_adjustment",
+                pit + one_probe + "grate='lower'\n[[stint]]\nsetting={bafle='2 in'}\n",
                 "the pit has no adjustment 'bafle'; did you mean 'baffle'?"},
-        Mistake{pit + one_probe + "grate='lower'\n[[stint]]\nsetting={baffle='12 in'}\n",
+        Mistake{"adjustment_beyond_its_range",
+                pit + one_probe + "grate='lower'\n[[stint]]\nsetting={baffle='12 in'}\n",
                 "'baffle' goes from 0 in to 9 in; '12 in' is not between them"},
-        Mistake{pit + one_probe + "grate='lower'\n[[stint]]\nsetting={stack='hlaf'}\n",
+        Mistake{"unknown_position",
+                pit + one_probe + "grate='lower'\n[[stint]]\nsetting={stack='hlaf'}\n",
                 "'stack' has no position 'hlaf'; did you mean 'half'?"},
-        Mistake{one_probe + one_stint + "[[event]]\nwhat='lid'\nat='1:00'\nuntil='0:50'\n",
+        Mistake{"event_ends_before_it_starts",
+                one_probe + one_stint + "[[event]]\nwhat='lid'\nat='1:00'\nuntil='0:50'\n",
                 "'until' is before 'at'"},
-        Mistake{one_probe + one_stint + "[[event]]\nwhat='moved'\nat='1:00'\nchannel='A9'\n",
+        Mistake{"event_of_unknown_channel",
+                one_probe + one_stint + "[[event]]\nwhat='moved'\nat='1:00'\nchannel='A9'\n",
                 "no [[probe]] has the channel 'A9'; did you mean 'A1'?"},
-        Mistake{one_stint + "[[piece]]\nname='shoulder 1'\n[[probe]]\nchannel='A1'\nrole='food'\n"
+        Mistake{"unknown_piece",
+                one_stint + "[[piece]]\nname='shoulder 1'\n[[probe]]\nchannel='A1'\nrole='food'\n"
                             "piece='sholder 1'\n",
                 "there is no [[piece]] named 'sholder 1'; did you mean 'shoulder 1'?"},
-        Mistake{one_probe + one_stint + "[[piece]]\nname='x'\non='2:00'\noff='1:00'\n",
+        Mistake{"piece_off_before_on",
+                one_probe + one_stint + "[[piece]]\nname='x'\non='2:00'\noff='1:00'\n",
                 "'off' is not after 'on'"},
-        Mistake{one_probe + one_stint + "[[log]]\nfile='grate.csv'\nunit='C'\n",
+        Mistake{"unit_against_header",
+                one_probe + one_stint + "[[log]]\nfile='grate.csv'\nunit='C'\n",
                 "the file 'grate.csv' says that 'A1' is in F, but [[log]] says unit = \"C\""},
-        Mistake{"[[log]]\nfile='grate.csv'\nunit='K'\n[[probe]]\nchannel='X'\n" + one_stint,
+        Mistake{"unit_that_makes_no_sense",
+                "[[log]]\nfile='grate.csv'\nunit='K'\n[[probe]]\nchannel='X'\n" + one_stint,
                 "make no sense in the unit they were taken to be in (K)"},
-        Mistake{one_probe + "[[stint]]\nsetting='A'\nfrom=2026-03-08T02:30:00\n",
+        Mistake{"hour_that_never_was",
+                one_probe + "[[stint]]\nsetting='A'\nfrom=2026-03-08T02:30:00\n",
                 "summer time skips it"}));
 
 TEST(Assemble, AsksForTheUnitWhereNobodySaysIt) {

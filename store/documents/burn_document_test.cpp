@@ -128,18 +128,19 @@ intact = true
 }
 
 struct Mistake {
+  const char* name;
   const char* text;
   const char* said;
 };
 
 std::ostream& operator<<(std::ostream& out, const Mistake& mistake) {
-  return out << mistake.said;
+  return out << mistake.name;
 }
 
 class BurnMistakes : public testing::TestWithParam<Mistake> {};
 
 TEST_P(BurnMistakes, AreAnsweredWithPlaceExpectationAndNearestName) {
-  const auto& [text, said] = GetParam();
+  const auto& [name, text, said] = GetParam();
   EXPECT_EQ(mistake_of(text), said) << text;
 }
 
@@ -147,69 +148,87 @@ INSTANTIATE_TEST_SUITE_P(
     Each, BurnMistakes,
     testing::Values(
         Mistake{
+            "unknown_keys",
             "logs='a.csv'\n[[probe]]\nsport = 'left'\nchanel = 'A'\n[[stint]]\nsetting='A'",
             "burn.toml:3:1: unknown key 'sport' in [[probe]]; did you mean 'spot'?; unknown key "
             "'chanel' in [[probe]]; did you mean 'channel'? (line 4)"},
-        Mistake{"log_files='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
+        Mistake{"unknown_top_key",
+                "log_files='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
                 "burn.toml:1:1: unknown key 'log_files'"},
-        Mistake{"logs='a.csv'\n[[probe]]\nchannel = 5\n[[stint]]\nsetting='A'",
+        Mistake{"channel_is_a_number",
+                "logs='a.csv'\n[[probe]]\nchannel = 5\n[[stint]]\nsetting='A'",
                 "burn.toml:3:11: 'channel' expects a text in quotes, not a whole number"},
-        Mistake{"logs='a.csv'\n[[probe]]\nspot='x'\n[[stint]]\nsetting='A'",
+        Mistake{"no_channel", "logs='a.csv'\n[[probe]]\nspot='x'\n[[stint]]\nsetting='A'",
                 "burn.toml:2:1: [[probe]] needs 'channel', such as channel = \"A1\""},
-        Mistake{"logs='a.csv'\n[[probe]]\nchannel='A'\nrole='dail'\n[[stint]]\nsetting='A'",
+        Mistake{"unknown_role",
+                "logs='a.csv'\n[[probe]]\nchannel='A'\nrole='dail'\n[[stint]]\nsetting='A'",
                 "burn.toml:4:6: 'role' expects one of \"air\", \"dial\", \"food\", \"outside\", "
                 "\"wind\", \"drive\", \"set\", not \"dail\"; did you mean \"dial\"?"},
-        Mistake{"logs='a.csv'\n[[probe]]\nchannel='A'\nx='6 inch long'\n[[stint]]\nsetting='A'",
+        Mistake{"length_with_words",
+                "logs='a.csv'\n[[probe]]\nchannel='A'\nx='6 inch long'\n[[stint]]\nsetting='A'",
                 "burn.toml:4:3: 'x': '6 inch long' is not a length such as \"36 in\" or \"90 cm\""},
-        Mistake{"logs='a.csv'\n[[probe]]\nchannel='A'\nx=6\n[[stint]]\nsetting='A'",
+        Mistake{"length_without_unit",
+                "logs='a.csv'\n[[probe]]\nchannel='A'\nx=6\n[[stint]]\nsetting='A'",
                 "burn.toml:4:3: 'x' expects a length in quotes with its unit, such as \"6 in\" or "
                 "\"15 cm\", not a whole number"},
-        Mistake{"logs='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'\nfrom='noon'",
+        Mistake{"moment_in_words",
+                "logs='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'\nfrom='noon'",
                 "burn.toml:6:6: 'from' expects a date and time such as 2026-05-02T13:05:00 without "
                 "quotes, or an offset from the first sample such as \"0:35\" or \"35 min\", not "
                 "\"noon\""},
-        Mistake{"logs='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'\nfrom=13:05:00",
+        Mistake{"moment_without_date",
+                "logs='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'\nfrom=13:05:00",
                 "burn.toml:6:6: 'from' expects a date and time such as 2026-05-02T13:05:00 without "
                 "quotes, or an offset from the first sample such as \"0:35\" or \"35 min\", not a "
                 "time of day"},
         Mistake{
+            "unknown_unit",
             "unit='R'\nlogs='a.csv'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
             "burn.toml:1:6: 'unit' expects one of \"F\", \"C\", not \"R\"; did you mean \"F\"?"},
-        Mistake{"timezone='America/Chicgo'\nlogs='a.csv'\n[[probe]]\nchannel='A'\n"
+        Mistake{"unknown_zone",
+                "timezone='America/Chicgo'\nlogs='a.csv'\n[[probe]]\nchannel='A'\n"
                 "[[stint]]\nsetting='A'",
                 "burn.toml:1:10: unknown time zone 'America/Chicgo'; did you mean "
                 "'America/Chicago'?"},
-        Mistake{"logs='a.csv'\n[[log]]\nfile='b.csv'\n[[probe]]\nchannel='A'\n"
+        Mistake{"log_not_listed",
+                "logs='a.csv'\n[[log]]\nfile='b.csv'\n[[probe]]\nchannel='A'\n"
                 "[[stint]]\nsetting='A'",
                 "burn.toml:2:1: [[log]] tells of 'b.csv', which 'logs' does not list; did you mean "
                 "'a.csv'?"},
-        Mistake{"[[log]]\nfile='b.csv'\noffset='1 h'\nmatch='A ~ B'\n[[probe]]\nchannel='A'\n"
+        Mistake{"two_clock_keys",
+                "[[log]]\nfile='b.csv'\noffset='1 h'\nmatch='A ~ B'\n[[probe]]\nchannel='A'\n"
                 "[[stint]]\nsetting='A'",
                 "burn.toml:3:8: give one of 'offset', 'mark' and 'match'; each sets the clock by "
                 "itself"},
         Mistake{
+            "match_without_other",
             "[[log]]\nfile='b.csv'\nmatch='A'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
             "burn.toml:3:7: 'match' expects a channel of this log, '~', and a channel of another "
             "log, such as \"A2 ~ grate.csv:A1\""},
         Mistake{
+            "food_without_piece",
             "logs='a.csv'\n[[probe]]\nchannel='A'\nrole='food'\n[[stint]]\nsetting='A'",
             "burn.toml:2:1: [[probe]] needs 'piece', such as piece = \"shoulder 1\", the name of "
             "its [[piece]]"},
-        Mistake{"logs='a.csv'\npit='nowhere.toml'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
+        Mistake{"missing_pit_file",
+                "logs='a.csv'\npit='nowhere.toml'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
                 "burn.toml:2:5: 'pit' names a file that is not there: nowhere.toml"},
-        Mistake{"logs='a.csv'\nmatters=10\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
+        Mistake{"matters_without_unit",
+                "logs='a.csv'\nmatters=10\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
                 "burn.toml:2:9: 'matters': '10' needs a temperature unit: F, C or K"},
-        Mistake{"logs='a.csv'\n[pit]\n[[pit.grate]]\nhieght='6 in'\n[[probe]]\nchannel='A'\n"
+        Mistake{"unknown_key_of_grate",
+                "logs='a.csv'\n[pit]\n[[pit.grate]]\nhieght='6 in'\n[[probe]]\nchannel='A'\n"
                 "[[stint]]\nsetting='A'",
                 "burn.toml:4:1: unknown key 'hieght' in [[pit.grate]]; did you mean 'height'?"},
-        Mistake{"logs='a.csv'\n[[log]]\nfile='a.csv'\nzero=2026-03-08T02:30:00\n"
+        Mistake{"hour_that_never_was",
+                "logs='a.csv'\n[[log]]\nfile='a.csv'\nzero=2026-03-08T02:30:00\n"
                 "timezone='America/Chicago'\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
                 "burn.toml:4:6: 'zero': no clock in America/Chicago ever showed "
                 "2026-03-08T02:30:00: summer time skips it; write it with its offset, such as "
                 "2026-03-08T02:30:00-05:00"},
-        Mistake{"logs=[]\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
+        Mistake{"no_logs", "logs=[]\n[[probe]]\nchannel='A'\n[[stint]]\nsetting='A'",
                 "burn.toml:1:6: 'logs' is an empty list"},
-        Mistake{"logs='a.csv'\nprobe='A'\n[[stint]]\nsetting='A'",
+        Mistake{"probe_is_no_table", "logs='a.csv'\nprobe='A'\n[[stint]]\nsetting='A'",
                 "burn.toml:2:7: 'probe' expects tables, each under its own line [[probe]]"}));
 
 TEST(PitDocument, ReadsGratesAndAdjustmentsFromItsOwnFile) {

@@ -43,11 +43,8 @@ void add_probe(const LoggerRecord& record, const rehearse::Thermometer& thermome
                std::string& out) {
   out += fmt::format("\n[[probe]]\nchannel = {}\n",
                      toml_string(record.logger.name + ".csv:" + column_title(thermometer)));
-  if (probe.role != Role::air) {
-    out += fmt::format("role = \"{}\"\n", name_of(probe.role));
-    return;
-  }
-  out += fmt::format("spot = {}\n", toml_string(probe.spot));
+  if (probe.role != Role::air) out += fmt::format("role = \"{}\"\n", name_of(probe.role));
+  if (!probe.spot.empty()) out += fmt::format("spot = {}\n", toml_string(probe.spot));
   if (!probe.grate.empty()) out += fmt::format("grate = {}\n", toml_string(probe.grate));
   if (probe.x_m) out += fmt::format("x = {}\n", length_text(*probe.x_m));
   if (probe.y_m) out += fmt::format("y = {}\n", length_text(*probe.y_m));

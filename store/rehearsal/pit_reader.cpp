@@ -63,6 +63,10 @@ void read_sensor(Reading& reading, TableReader& outer, Sensor& sensor) {
     read_fields(keys, sensor, sensor_fields);
     read_fields(keys, sensor.place, place_fields);
     if (const auto beside = numbers_of(keys, "beside")) sensor.beside = *beside;
+    sensor.grate = keys.text("grate").value_or("");
+    sensor.x_m = keys.length_m("x");
+    sensor.y_m = keys.length_m("y");
+    sensor.z_m = keys.length_m("z");
     keys.finish();
   }
 }

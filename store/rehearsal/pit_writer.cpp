@@ -58,6 +58,11 @@ void add_spots_and_sensor(const rehearse::PitModel& model, std::string& out) {
     add_fields(spot.place, Place{}, place_fields, out);
   }
   out += "\n[rehearse.sensor]\n";
+  if (!model.sensor.grate.empty())
+    out += fmt::format("grate = {}\n", toml_string(model.sensor.grate));
+  if (model.sensor.x_m) out += fmt::format("x = {}\n", length_text(*model.sensor.x_m));
+  if (model.sensor.y_m) out += fmt::format("y = {}\n", length_text(*model.sensor.y_m));
+  if (model.sensor.z_m) out += fmt::format("z = {}\n", length_text(*model.sensor.z_m));
   add_fields(model.sensor, Sensor{}, sensor_fields, out);
   add_fields(model.sensor.place, Sensor{}.place, place_fields, out);
   if (!model.sensor.beside.empty())

@@ -19,16 +19,17 @@ std::vector<call::Trouble> every_trouble() {
           {TroubleKind::probe, TroubleCode::probe_jump, "A2", 3000.0, -4.0},
           {TroubleKind::lid, TroubleCode::lid_marked, "", 2400.0, 315.0},
           {TroubleKind::lid, TroubleCode::lid_unmarked, "", 4200.0, 21.0},
-          {TroubleKind::lid, TroubleCode::stint_spoiled, "2", 4200.0, 0.0},
-          {TroubleKind::soak, TroubleCode::still_warming, "0", 1900.0, 3.1},
+          {TroubleKind::lid, TroubleCode::stint_spoiled, "Bжж", 4200.0, 0.0, 1},
+          {TroubleKind::soak, TroubleCode::still_warming, "A", 1900.0, 3.1, 0},
           {TroubleKind::soak, TroubleCode::soak_unknown, "", {}, 1500.0},
           {TroubleKind::weather, TroubleCode::weather_changed, "wind: A to B", {}, 20.9},
           {TroubleKind::weather, TroubleCode::weather_changed, "outside: A to B", {}, -9.4},
           {TroubleKind::order, TroubleCode::order_confounded, "", {}, 0.0},
-          {TroubleKind::order, TroubleCode::one_stint_decides, "level", 4000.0, 4.4},
+          {TroubleKind::order, TroubleCode::one_stint_decides, "level", 4000.0, 4.4, 1},
           {TroubleKind::order, TroubleCode::halves_disagree, "left-right", {}, 5.0},
           {TroubleKind::probe, TroubleCode::one_probe_decides, "A2", {}, 3.3},
-          {TroubleKind::clock, TroubleCode::clocks_uncertain, "", {}, 20.0}};
+          {TroubleKind::clock, TroubleCode::clocks_uncertain, "", {}, 20.0},
+          {TroubleKind::probe, TroubleCode::probe_offset, "A1", {}, 2.8, {}, "A2"}};
 }
 
 }  // namespace
@@ -98,7 +99,7 @@ SampleCall nothing_counted() {
   sample.report.stints[0].counted_from_s = sample.report.stints[0].counted_to_s = {};
   sample.report.stints[0].state = call::StintState::heating;
   sample.report.level.by_setting = {{0, {}, 0.0}};
-  sample.report.troubles = {{TroubleKind::soak, TroubleCode::still_warming, "0", 400.0, 12.0}};
+  sample.report.troubles = {{TroubleKind::soak, TroubleCode::still_warming, "A", 400.0, 12.0, 0}};
   sample.report.live = call::Live{call::StintState::heating, 0, 0, false, {}, {}};
   return sample;
 }
