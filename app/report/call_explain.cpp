@@ -163,7 +163,8 @@ std::string explain_text(const CallView& view) {
   }
   if (!view.report.explain.empty()) {
     text +=
-        "\nThe engine's account, in minutes since the first sample and kelvins (1 K is 1.8 °F)\n";
+        fmt::format("\nThe engine's account, in minutes since the first sample and degrees {}\n",
+                    view.burn.scale == Scale::celsius ? "Celsius" : "Fahrenheit");
   }
   for (const auto& told : view.report.explain) {
     for (const auto& line : wrapped(clean_name(told), page_width)) text += line + "\n";

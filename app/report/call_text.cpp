@@ -66,7 +66,9 @@ std::string read_text(const CallView& view) {
     text += fmt::format("; clocks agree within {}", duration_text(view.burn.clock_uncertainty_s));
   }
   const double first = view.burn.first_s();
-  const double last = view.burn.last_s();
+  const auto& live = view.report.live;
+  const double last =
+      std::min(view.burn.last_s(), live ? live->as_known_at_s.value_or(HUGE_VAL) : HUGE_VAL);
   return fmt::format("{}; {} to {}, {}", text, moment_text(view.burn, first),
                      moment_text(view.burn, last), duration_text(last - first));
 }

@@ -97,7 +97,7 @@ void print_table(const std::vector<Trial>& trials, int design, const std::string
   }
 }
 
-int first_quartile_mark(std::vector<int> marks, int never) {
+int median_mark(std::vector<int> marks, int never) {
   for (int& m : marks) {
     if (m == 0) m = never;
   }
@@ -129,7 +129,7 @@ void print_words(const std::vector<Trial>& trials) {
     const int never = static_cast<int>(design.order.size()) + 1;
     fmt::print("{:<40} {:>6} {:>12} {:>12} {:>9.1f}% {:>8.1f}% {:>6} level {} runs\n", design.name,
                burns, clear, no_odds, 100.0 * ever / burns, 100.0 * muddled / questions,
-               first_quartile_mark(level, never), first_quartile_mark(run, never));
+               median_mark(level, never), median_mark(run, never));
   }
 }
 

@@ -221,7 +221,6 @@ void Held::add(double low, double high, double truth) {
   ++given;
   if (low <= truth && truth <= high) ++held;
   half_widths.push_back(0.5 * (high - low));
-  stretches.push_back(std::abs(truth - 0.5 * (low + high)) / (0.5 * (high - low)));
 }
 
 const std::vector<Design>& designs() {

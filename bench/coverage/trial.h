@@ -13,11 +13,10 @@ enum class Quantity { level, reading, run, tilt, spread, dial_gap };
 inline constexpr int quantities = 6;
 std::string_view name_of(Quantity quantity);
 
-/// How many ranges were given, how many held the truth, half their widths [degF], and by what
-/// factor each would have to be stretched to just hold it.
+/// How many ranges were given, how many held the truth, and half their widths [degF].
 struct Held {
   int given = 0, held = 0;
-  std::vector<double> half_widths, stretches;
+  std::vector<double> half_widths;
   void add(double low, double high, double truth);
 };
 

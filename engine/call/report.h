@@ -133,6 +133,7 @@ struct Trouble {
 
 /// The state of a running burn, as known at the last sample.
 struct Live {
+  std::optional<double> as_known_at_s;  ///< the moment; empty: the last sample
   StintState state = StintState::heating;
   double counting_s = 0.0;
   double needed_s = 0.0;

@@ -14,8 +14,8 @@ constexpr int all_pairs_up_to = 10;
 constexpr int extremes = 5;
 /// Of the swing: scale of the level's drift and block noise before the burn; docs/methods/call.md.
 constexpr double wander_share = 0.12;
-/// A tilt's errors against those of independent spots: what a lever or the walls do to one spot they
-/// do in part to the spot beside it; docs/methods/call.md.
+/// A tilt's errors against those of independent spots: what a lever or the walls do to one spot
+/// they do in part to the spot beside it; docs/methods/call.md.
 constexpr double neighbors_err_together = 1.25;
 
 /// Pairs that may be hottest and coolest: all of them where spots are few, else those among the
@@ -107,9 +107,8 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   of_readings.resetting_k *= std::numbers::sqrt2;  // the level's and the spot's own
   std::fill_n(priors.begin() + 1 + n, n, of_readings);
   for (int k = 0; k < tilts; ++k)
-    priors[static_cast<std::size_t>(1 + 2 * n + k)] =
-        lay_priors(neighbors_err_together *
-                   share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
+    priors[static_cast<std::size_t>(1 + 2 * n + k)] = lay_priors(
+        neighbors_err_together * share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
   std::fill_n(priors.begin() + 1 + 2 * n + tilts, pairs, lay_priors(std::numbers::sqrt2));
   const auto leaks = level_leaks(tables.blocks, panel, windows, means.level);
   const auto all = measure(tables.blocks, panel, windows, y, leaks, priors);
