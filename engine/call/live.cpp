@@ -58,7 +58,8 @@ double needed_s(const Swing& swing) {
 }
 
 Live live_state(const Evidence& evidence, double now_s, const Report& report) {
-  Live live{.as_known_at_s = now_s};
+  Live live;
+  live.as_known_at_s = now_s;
   live.needed_s = needed_s(evidence.windows.swing);
   live.soaked = evidence.windows.soaked_at_s && *evidence.windows.soaked_at_s <= now_s;
   const StintCall* last = nullptr;
