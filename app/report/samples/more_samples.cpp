@@ -88,7 +88,7 @@ SampleCall running_burn() {
                    {unknown}}};
   report.spread = {{}, {unknown}};
   report.troubles = every_trouble();
-  report.live = call::Live{call::StintState::counting, 660, 1200, true, 7900.0, 0};
+  report.live = call::Live{std::nullopt, call::StintState::counting, 660, 1200, true, 7900.0, 0};
   return sample;
 }
 
@@ -100,7 +100,7 @@ SampleCall nothing_counted() {
   sample.report.stints[0].state = call::StintState::heating;
   sample.report.level.by_setting = {{0, {}, 0.0}};
   sample.report.troubles = {{TroubleKind::soak, TroubleCode::still_warming, "A", 400.0, 12.0, 0}};
-  sample.report.live = call::Live{call::StintState::heating, 0, 0, false, {}, {}};
+  sample.report.live = call::Live{std::nullopt, call::StintState::heating, 0, 0, false, {}, {}};
   return sample;
 }
 
