@@ -23,8 +23,8 @@ enum class BurnId : std::int64_t {};
 /// One reading of a live burn. `channel` is unique in its burn; a feed puts its source before a
 /// name that another source may have too ("pit.csv:T1").
 struct Sample {
-  std::string channel;
-  Stamp at;
+  std::string channel{};
+  Stamp at{};
   double value = 0.0;  ///< degC (km/h for wind, % for drive); NaN: the sensor said "missing"
 };
 
@@ -46,13 +46,13 @@ struct Told {
 
 /// What is known of a burn when it is lit.
 struct NewBurn {
-  std::string name;   ///< short and unique in the store: "2026-05-02"; what the commands take
-  std::string title;  ///< what its people wanted to know; may be empty
+  std::string name{};   ///< short and unique in the store: "2026-05-02"; what the commands take
+  std::string title{};  ///< what its people wanted to know; may be empty
   Scale scale = Scale::fahrenheit;
-  std::optional<TemperatureDelta> matters;  ///< empty: 10 F or 5 C
-  std::string timezone;                     ///< IANA name; empty: UTC
-  Pit pit;
-  Stamp lit;
+  std::optional<TemperatureDelta> matters{};  ///< empty: 10 F or 5 C
+  std::string timezone{};                     ///< IANA name; empty: UTC
+  Pit pit{};
+  Stamp lit{};
 };
 
 enum class BurnState {
@@ -66,75 +66,75 @@ std::string_view name_of(BurnState state);
 /// One line of the list of burns.
 struct BurnLine {
   BurnId id{};
-  std::string name, title;
+  std::string name{}, title{};
   BurnState state = BurnState::live;
   Scale scale = Scale::fahrenheit;
-  std::optional<TemperatureDelta> matters;
-  std::string timezone;
-  Pit pit;
+  std::optional<TemperatureDelta> matters{};
+  std::string timezone{};
+  Pit pit{};
   bool on_world_clock = true;  ///< false: a kept burn whose stamps count from its first sample
-  Stamp lit;                   ///< for a kept burn its zero
-  std::optional<Stamp> closed;
-  std::optional<Stamp> first, last;  ///< of its samples
+  Stamp lit{};                 ///< for a kept burn its zero
+  std::optional<Stamp> closed{};
+  std::optional<Stamp> first{}, last{};  ///< of its samples
   std::int64_t samples = 0;
   std::int64_t channels = 0;
   std::int64_t records = 0;
   std::int64_t files = 0;       ///< of a kept burn
   std::int64_t file_bytes = 0;  ///< as they were, before compression
-  std::string content;          ///< of a kept burn: SHA-256 over its files, hexadecimal
+  std::string content{};        ///< of a kept burn: SHA-256 over its files, hexadecimal
   Sequence sequence = 0;        ///< the last thing that arrived for it
 };
 
 /// Which samples to read. Everything left empty does not restrict.
 struct Wanted {
-  std::vector<std::string> channels;
-  std::optional<Stamp> from, until;  ///< from <= at < until
-  Sequence after = 0;                ///< only what arrived after this
+  std::vector<std::string> channels{};
+  std::optional<Stamp> from{}, until{};  ///< from <= at < until
+  Sequence after = 0;                    ///< only what arrived after this
 };
 
 /// One channel's samples in ascending time. Shapes: `at` and `values` have equal length.
 struct Series {
-  std::string channel;
-  std::vector<Stamp> at;
-  std::vector<double> values;
+  std::string channel{};
+  std::vector<Stamp> at{};
+  std::vector<double> values{};
 };
 
 /// What a channel did in one stretch of a drawing. Missing readings do not count.
 struct Bucket {
-  Stamp first, last;  ///< of the samples in it
+  Stamp first{}, last{};  ///< of the samples in it
   double low = 0.0, high = 0.0, mean = 0.0;
   std::int64_t samples = 0;
 };
 
 struct ThinSeries {
-  std::string channel;
-  std::vector<Bucket> buckets;  ///< ascending; empty stretches are left out
+  std::string channel{};
+  std::vector<Bucket> buckets{};  ///< ascending; empty stretches are left out
 };
 
 /// One file of a kept burn, byte for byte. `path` is relative, with slashes, never upwards.
 struct KeptFile {
-  std::string path;
-  std::string bytes;
+  std::string path{};
+  std::string bytes{};
 };
 
 /// A burn directory ready to be kept: its files, and what its samples look like on its clock.
 struct ToKeep {
-  NewBurn head;
+  NewBurn head{};
   bool on_world_clock = true;
-  std::string document;  ///< path of the burn.toml among the files
-  std::vector<KeptFile> files;
-  std::vector<Sample> samples;  ///< for drawing; the files stay what the burn is read from
+  std::string document{};  ///< path of the burn.toml among the files
+  std::vector<KeptFile> files{};
+  std::vector<Sample> samples{};  ///< for drawing; the files stay what the burn is read from
 };
 
 struct Kept {
   BurnId id{};
-  std::string name;
+  std::string name{};
   bool was_there = false;  ///< the very same files are kept already, under this name
 };
 
 /// The pit as it was known at a time; earlier ones stay.
 struct PitLine {
-  Pit pit;
+  Pit pit{};
   Sequence sequence = 0;
 };
 
