@@ -154,10 +154,11 @@ void Connection::trouble(int code) const {
              "write, or name another place with --database",
              path_);
     case SQLITE_CORRUPT:
+      damaged(sqlite3_errstr(code));
     case SQLITE_NOTADB:
       refuse(ErrorKind::unavailable,
-             "{}: the file is damaged, or is no store; put a copy of it back in place (with the "
-             "-wal file beside it), or name another one with --database",
+             "{}: this file is no pitwright store, or its beginning is damaged; name another one "
+             "with --database, or put a copy of it back in place",
              path_);
     case SQLITE_IOERR:
       refuse(ErrorKind::unavailable, "{}: the disk reports an error ({}); nothing was written",
@@ -166,6 +167,13 @@ void Connection::trouble(int code) const {
       refuse(ErrorKind::unavailable, "{}: {}", path_,
              handle_ ? sqlite3_errmsg(handle_.get()) : sqlite3_errstr(code));
   }
+}
+
+void Connection::damaged(std::string_view how) const {
+  refuse(ErrorKind::unavailable,
+         "{}: the store is damaged ({}); put a copy of it back in place, with the -wal file beside "
+         "it if it has one",
+         path_, how);
 }
 
 Transaction::Transaction(Connection& connection, For purpose) : connection_(connection) {

@@ -130,6 +130,9 @@ class Connection {
   /// Throws the Refusal that fits SQLite's code, in words for people.
   [[noreturn]] void trouble(int code) const;
 
+  /// Throws the Refusal for a damaged file; `how` says by what it was noticed.
+  [[noreturn]] void damaged(std::string_view how) const;
+
   sqlite3* handle() const { return handle_.get(); }
 
  private:

@@ -92,21 +92,19 @@ Result<std::vector<KeptFile>> SqliteStore::files(BurnId burn) {
     auto head = connection_.prepare("SELECT document, content FROM burn WHERE number = ?");
     head.with(number_of(burn)).step();
     const auto document = head.text(0);
-    const auto damaged = [&](const std::string& what) {
-      refuse(ErrorKind::unavailable,
-             "{}: {} of burn number {} is damaged; put a copy of the store back in place",
-             connection_.path(), what, number_of(burn));
-    };
     auto ask = connection_.prepare(
         "SELECT path, size, packed FROM file WHERE burn = ? ORDER BY path = ? DESC, path");
     ask.with(number_of(burn), document);
     std::vector<KeptFile> files;
     while (ask.step()) {
       auto bytes = unsqueezed(ask.blob(2), static_cast<std::size_t>(ask.integer(1)));
-      if (!bytes) damaged(fmt::format("'{}'", ask.text(0)));
+      if (!bytes) connection_.damaged(fmt::format("its file '{}' cannot be unpacked", ask.text(0)));
       files.push_back({ask.text(0), *std::move(bytes)});
     }
-    if (content_of(document, files) != head.text(1)) damaged("a file");
+    if (content_of(document, files) != head.text(1)) {
+      connection_.damaged(
+          fmt::format("the files of burn number {} are not those that were kept", number_of(burn)));
+    }
     return files;
   });
 }

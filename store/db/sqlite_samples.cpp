@@ -149,6 +149,13 @@ Result<std::vector<Series>> SqliteStore::samples(BurnId burn, const Wanted& want
         series.at.push_back(stamp_of(ask.integer(0)));
         series.values.push_back(ask.real(1));
       }
+      // Damage inside a page can look like the end of a series to SQLite; the count tells.
+      const bool is_whole = wanted.after == 0 && stretch.from_us <= channel.first_us &&
+                            stretch.until_us > channel.last_us;
+      if (is_whole && std::ssize(series.at) != channel.samples) {
+        connection_.damaged(fmt::format("channel '{}' has {} samples of {}", name, series.at.size(),
+                                        channel.samples));
+      }
       if (!series.at.empty()) all.push_back(std::move(series));
     }
     return all;
