@@ -101,8 +101,11 @@ struct Reader {
   }
 };
 
-void visit(const auto& way, auto& mark) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(mark)>>, Mark> {
+/// The value to write from, or the one to read into.
+template <typename T, typename What>
+concept Of = std::is_same_v<std::remove_const_t<T>, What>;
+
+void visit(const auto& way, Of<Mark> auto& mark) {
   way.word("what", mark.kind);
   way.field("at", mark.at);
   way.field("until", mark.until);
@@ -111,16 +114,14 @@ void visit(const auto& way, auto& mark) requires
   way.field("text", mark.text);
 }
 
-void visit(const auto& way, auto& turn) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(turn)>>, Turn> {
+void visit(const auto& way, Of<Turn> auto& turn) {
   way.field("setting", turn.setting);
   way.field("adjustments", turn.adjustments);
   way.field("from", turn.from);
   way.field("to", turn.to);
 }
 
-void visit(const auto& way, auto& place) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(place)>>, Placement> {
+void visit(const auto& way, Of<Placement> auto& place) {
   way.field("channel", place.channel);
   way.word("role", place.role);
   way.field("spot", place.spot);
@@ -136,8 +137,7 @@ void visit(const auto& way, auto& place) requires
   way.field("until", place.until);
 }
 
-void visit(const auto& way, auto& food) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(food)>>, Food> {
+void visit(const auto& way, Of<Food> auto& food) {
   way.field("name", food.name);
   way.field("cut", food.cut);
   way.field("mass_kg", food.mass_kg);
@@ -149,8 +149,13 @@ void visit(const auto& way, auto& food) requires
   way.field("action", food.action);
 }
 
-void visit(const auto& way, auto& check) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(check)>>, Check> {
+void visit(const auto& way, Of<Heading> auto& heading) {
+  way.field("title", heading.title);
+  way.field("matters_k", heading.matters_k);
+  way.field("set_point_c", heading.set_point_c);
+}
+
+void visit(const auto& way, Of<Check> auto& check) {
   way.field("channel", check.channel);
   way.field("way", check.way);
   way.field("at", check.at);
@@ -161,8 +166,7 @@ void visit(const auto& way, auto& check) requires
   way.field("text", check.text);
 }
 
-void visit(const auto& way, auto& entry) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(entry)>>, BookEntry> {
+void visit(const auto& way, Of<BookEntry> auto& entry) {
   way.field("what", entry.what);
   way.field("at", entry.at);
   way.field("piece", entry.piece);
@@ -171,13 +175,13 @@ void visit(const auto& way, auto& entry) requires
   way.field("text", entry.text);
 }
 
-void visit(const auto& way, auto& undo) requires
-    std::is_same_v<std::remove_const_t<std::remove_reference_t<decltype(undo)>>, Undo> {
+void visit(const auto& way, Of<Undo> auto& undo) {
   way.field("of", undo.of);
   way.field("why", undo.why);
 }
 
-constexpr const char* kinds[] = {"mark", "turn", "placement", "food", "check", "book", "undo"};
+constexpr const char* kinds[] = {"mark",    "turn",  "placement", "food",
+                                 "heading", "check", "book",      "undo"};
 static_assert(std::size(kinds) == std::variant_size_v<decltype(Record::what)>);
 
 /// Sets `what` to an empty value of the kind with this index.
@@ -217,7 +221,9 @@ void read_body(std::string_view kind, const std::string& json, Record& record) t
          trouble.what());
 }
 
-std::string json_of(const Pit& pit) {
+namespace {
+
+Json json_tree_of(const Pit& pit) {
   Json json = Json::object();
   const Writer way{json};
   way.field("name", pit.name);
@@ -238,11 +244,10 @@ std::string json_of(const Pit& pit) {
     one.field("positions", adjustment.positions);
     one.field("is_span", adjustment.is_span);
   }
-  return dump(json);
+  return json;
 }
 
-Pit pit_of(const std::string& text) try {
-  const auto json = Json::parse(text);
+Pit pit_of_tree(const Json& json) {
   const Reader way{json};
   Pit pit;
   way.field("name", pit.name);
@@ -262,8 +267,40 @@ Pit pit_of(const std::string& text) try {
     Reader{adjustment}.field("is_span", one.is_span);
   }
   return pit;
-} catch (const std::exception& trouble) {
+}
+
+[[noreturn]] void unreadable_pit(const std::exception& trouble) {
   refuse(ErrorKind::unavailable, "a pit in the store cannot be read ({})", trouble.what());
+}
+
+}  // namespace
+
+std::string json_of(const Pit& pit) {
+  return dump(json_tree_of(pit));
+}
+
+Pit pit_of(const std::string& json) try {
+  return pit_of_tree(Json::parse(json));
+} catch (const std::exception& trouble) {
+  unreadable_pit(trouble);
+}
+
+std::string json_of(const KnownPit& pit) {
+  auto json = json_tree_of(pit.pit);
+  json["spots"] = Json::array();
+  for (const auto& spot : pit.spots) {
+    visit(Writer{json["spots"].emplace_back(Json::object())}, spot);
+  }
+  return dump(json);
+}
+
+KnownPit known_pit_of(const std::string& text) try {
+  const auto json = Json::parse(text);
+  KnownPit known{pit_of_tree(json), {}, 0};
+  for (const auto& spot : json.at("spots")) visit(Reader{spot}, known.spots.emplace_back());
+  return known;
+} catch (const std::exception& trouble) {
+  unreadable_pit(trouble);
 }
 
 }  // namespace pitwright::db

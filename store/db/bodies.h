@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "db/records.h"
+#include "db/store.h"
 #include "pit/pit.h"
 
 namespace pitwright::db {
@@ -24,5 +25,8 @@ void read_body(std::string_view kind, const std::string& json, Record& record);
 
 std::string json_of(const Pit& pit);
 Pit pit_of(const std::string& json);
+
+std::string json_of(const KnownPit& pit);
+KnownPit known_pit_of(const std::string& json);
 
 }  // namespace pitwright::db

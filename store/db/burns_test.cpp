@@ -78,8 +78,11 @@ TEST_F(Burns, AreFoundByNameThenByNumber) {
 }
 
 TEST_F(Burns, HaveNamesOfTheirOwn) {
-  ASSERT_TRUE(store_->light(burn_named("one")));
-  EXPECT_EQ(store_->light(burn_named("one")).error().kind, ErrorKind::conflict);
+  const auto id = store_->light(burn_named("one")).value();
+  EXPECT_EQ(store_->light(burn_named("one")).value(), id) << "the very same again is harmless";
+  auto other = burn_named("one");
+  other.title = "another one";
+  EXPECT_EQ(store_->light(other).error().kind, ErrorKind::conflict);
   for (const auto* bad : {"", ".", "..", "a/b", "a\nb"}) {
     EXPECT_EQ(store_->light(burn_named(bad)).error().kind, ErrorKind::bad_input) << bad;
   }
@@ -149,18 +152,47 @@ TEST_F(Burns, KeptOnesTakeNoSamplesAndLiveOnesHaveNoFiles) {
   EXPECT_EQ(store_->files(live).error().kind, ErrorKind::conflict);
 }
 
+TEST_F(Burns, AHeadingSaysTheTitleAnewUntilItIsTakenBack) {
+  const auto id = store_->light(burn_named("one")).value();
+  Heading heading;
+  heading.title = "Four positions";
+  heading.set_point_c = 135.0;
+  ASSERT_TRUE(store_->tell(id, std::vector{record_of("h", heading)}));
+  EXPECT_EQ(store_->burn(id).value().title, "Four positions");
+  EXPECT_EQ(store_->burn(id).value().pit.set_point, degC(135));
+  EXPECT_EQ(store_->burn(id).value().matters, std::nullopt);
+  ASSERT_TRUE(store_->tell(id, std::vector{record_of("u", Undo{"h", ""})}));
+  EXPECT_EQ(store_->burns().value().at(0).title, "Three positions");
+}
+
+TEST_F(Burns, TheLatestReadingOfEveryChannelIsTheLastInTime) {
+  const auto id = store_->light(burn_named("one")).value();
+  EXPECT_TRUE(store_->latest(id).value().empty());
+  ASSERT_TRUE(
+      store_->append(id, std::vector<Sample>{{"B", after_s(9), 2.0}, {"A", after_s(5), 1.0}}));
+  ASSERT_TRUE(store_->append(id, std::vector<Sample>{{"B", after_s(8), 3.0}}));
+  const auto latest = store_->latest(id).value();
+  ASSERT_EQ(latest.size(), 2U);
+  EXPECT_EQ(latest[0].channel, "A");
+  EXPECT_EQ(latest[1].at, after_s(9));
+  EXPECT_EQ(latest[1].value, 2.0);
+  EXPECT_EQ(store_->latest(BurnId{9}).error().kind, ErrorKind::not_found);
+}
+
 TEST_F(Burns, PitsAreRememberedByNameTheLatestInForce) {
-  Pit pit;
-  EXPECT_EQ(store_->remember(pit).error().kind, ErrorKind::bad_input);
-  pit.name = "Barrel";
-  ASSERT_TRUE(store_->remember(pit));
-  pit.width_m = 0.9;
-  ASSERT_TRUE(store_->remember(pit));
+  KnownPit known;
+  EXPECT_EQ(store_->remember(known).error().kind, ErrorKind::bad_input);
+  known.pit.name = "Barrel";
+  ASSERT_TRUE(store_->remember(known));
+  known.pit.width_m = 0.9;
+  known.spots = {{.channel = "A1", .spot = "left front", .x_m = 0.1}, {.channel = "A2"}};
+  ASSERT_TRUE(store_->remember(known));
   const auto once = store_->pits().value();
-  ASSERT_TRUE(store_->remember(pit));
+  ASSERT_TRUE(store_->remember(known));
   const auto all = store_->pits().value();
   ASSERT_EQ(all.size(), 1U);
   EXPECT_EQ(all[0].pit.width_m, 0.9);
+  EXPECT_EQ(all[0].spots, known.spots);
   EXPECT_EQ(all[0].sequence, once[0].sequence) << "the same again is not another version";
 }
 

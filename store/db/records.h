@@ -66,6 +66,15 @@ struct Food {
   friend bool operator==(const Food&, const Food&) = default;
 };
 
+/// What is said anew of the whole burn; what is left empty stays as it was.
+struct Heading {
+  std::optional<std::string> title{};
+  std::optional<double> matters_k{};    ///< the smallest difference that matters
+  std::optional<double> set_point_c{};  ///< of its pit
+
+  friend bool operator==(const Heading&, const Heading&) = default;
+};
+
 /// One roll call of one thermometer: what it showed against what was true.
 struct Check {
   std::string channel{};
@@ -105,7 +114,7 @@ struct Record {
   std::string corrects{};  ///< id of the record it replaces; empty: none
   std::string by{};        ///< initials or the name of a feed; may be empty
   Stamp written{};         ///< when it was told, by the teller's clock
-  std::variant<Mark, Turn, Placement, Food, Check, BookEntry, Undo> what{};
+  std::variant<Mark, Turn, Placement, Food, Heading, Check, BookEntry, Undo> what{};
   Sequence sequence = 0;  ///< given by the store; ignored when handed in
 };
 

@@ -60,6 +60,15 @@ constexpr std::string_view burn_query =
     " ON c.burn = b.number"
     " WHERE ?1 IS NULL OR b.number = ?1 ORDER BY b.lit_us DESC, b.number DESC";
 
+const char* scale_word(Scale scale) {
+  return scale == Scale::celsius ? "C" : "F";
+}
+
+/// A NaN is written as NULL.
+double matters_k(const NewBurn& burn) {
+  return burn.matters ? burn.matters->kelvins() : std::numeric_limits<double>::quiet_NaN();
+}
+
 bool is_control(char c) {
   return static_cast<unsigned char>(c) < 0x20 || c == 0x7f;
 }
@@ -105,6 +114,16 @@ bool SqliteStore::is_taken(const std::string& name) {
   return connection_.prepare("SELECT 1 FROM burn WHERE name = ?").with(name).step();
 }
 
+/// The live burn that was lit with these very words.
+std::optional<BurnId> SqliteStore::same_burn(const NewBurn& burn) {
+  auto ask = connection_.prepare(
+      "SELECT number FROM burn WHERE name = ? AND title = ? AND scale = ? AND matters_k IS ? AND"
+      " timezone = ? AND pit = ? AND lit_us = ? AND state != 'kept'");
+  ask.with(burn.name, burn.title, scale_word(burn.scale), matters_k(burn), burn.timezone,
+           json_of(burn.pit), us_of(burn.lit));
+  return ask.step() ? std::optional(BurnId{ask.integer(0)}) : std::nullopt;
+}
+
 BurnId SqliteStore::insert_burn(const NewBurn& burn, BurnState state, bool on_world_clock,
                                 const std::string& document, const std::string& content) {
   check_name(burn.name);
@@ -115,14 +134,12 @@ BurnId SqliteStore::insert_burn(const NewBurn& burn, BurnState state, bool on_wo
   const auto maybe = [](const std::string& text) {
     return text.empty() ? std::nullopt : std::optional(text);
   };
-  const double matters =  // a NaN is written as NULL
-      burn.matters ? burn.matters->kelvins() : std::numeric_limits<double>::quiet_NaN();
   auto insert = connection_.prepare(
       "INSERT INTO burn (name, title, state, scale, matters_k, timezone, pit, on_world_clock,"
       " lit_us, document, content) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING number");
-  insert.with(burn.name, burn.title, std::string(name_of(state)),
-              burn.scale == Scale::celsius ? "C" : "F", matters, burn.timezone, json_of(burn.pit),
-              on_world_clock, us_of(burn.lit), maybe(document), maybe(content));
+  insert.with(burn.name, burn.title, std::string(name_of(state)), scale_word(burn.scale),
+              matters_k(burn), burn.timezone, json_of(burn.pit), on_world_clock, us_of(burn.lit),
+              maybe(document), maybe(content));
   insert.step();
   const auto number = insert.integer(0);
   insert.run();
@@ -132,6 +149,7 @@ BurnId SqliteStore::insert_burn(const NewBurn& burn, BurnState state, bool on_wo
 Result<BurnId> SqliteStore::light(const NewBurn& burn) {
   return answer([&] {
     Transaction work(connection_);
+    if (const auto same = same_burn(burn)) return *same;
     if (is_taken(burn.name)) {
       refuse(ErrorKind::conflict, "there is a burn named '{}' already; give this one another name",
              burn.name);
@@ -163,7 +181,22 @@ std::vector<BurnLine> SqliteStore::burn_lines(std::optional<BurnId> one) {
   auto ask = connection_.prepare(burn_query);
   ask.with(one ? std::optional(number_of(*one)) : std::nullopt);
   while (ask.step()) lines.push_back(line_of(ask));
+  auto has_heading =
+      connection_.prepare("SELECT 1 FROM record WHERE burn = ? AND kind = 'heading' LIMIT 1");
+  for (auto& line : lines) {
+    if (line.records > 0 && has_heading.with(number_of(line.id)).step()) apply_headings(line);
+  }
   return lines;
+}
+
+void SqliteStore::apply_headings(BurnLine& line) {
+  for (const auto& record : standing(records_of(line.id, 0))) {
+    const auto* heading = std::get_if<Heading>(&record.what);
+    if (heading == nullptr) continue;
+    if (heading->title) line.title = *heading->title;
+    if (heading->matters_k) line.matters = TemperatureDelta::from_kelvins(*heading->matters_k);
+    if (heading->set_point_c) line.pit.set_point = degC(*heading->set_point_c);
+  }
 }
 
 Result<std::vector<BurnLine>> SqliteStore::burns() {

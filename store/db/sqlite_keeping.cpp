@@ -109,29 +109,33 @@ Result<std::vector<KeptFile>> SqliteStore::files(BurnId burn) {
   });
 }
 
-Result<void> SqliteStore::remember(const Pit& pit) {
+Result<void> SqliteStore::remember(const KnownPit& pit) {
   return answer([&] {
-    if (pit.name.empty()) refuse(ErrorKind::bad_input, "a pit needs a name to be remembered by");
+    if (pit.pit.name.empty())
+      refuse(ErrorKind::bad_input, "a pit needs a name to be remembered by");
     Transaction work(connection_);
     const auto body = json_of(pit);
     auto ask =
         connection_.prepare("SELECT body FROM pit WHERE name = ? ORDER BY sequence DESC LIMIT 1");
-    if (ask.with(pit.name).step() && ask.text(0) == body) return;
+    if (ask.with(pit.pit.name).step() && ask.text(0) == body) return;
     const auto sequence = next_sequence();
     insert_arrival(sequence, {}, {}, {});
     connection_.prepare("INSERT INTO pit (sequence, name, body) VALUES (?, ?, ?)")
-        .with(sequence, pit.name, body)
+        .with(sequence, pit.pit.name, body)
         .run();
     work.commit();
   });
 }
 
-Result<std::vector<PitLine>> SqliteStore::pits() {
+Result<std::vector<KnownPit>> SqliteStore::pits() {
   return answer([&] {
     auto ask =
         connection_.prepare("SELECT body, max(sequence) FROM pit GROUP BY name ORDER BY name");
-    std::vector<PitLine> all;
-    while (ask.step()) all.push_back({pit_of(ask.text(0)), ask.integer(1)});
+    std::vector<KnownPit> all;
+    while (ask.step()) {
+      all.push_back(known_pit_of(ask.text(0)));
+      all.back().sequence = ask.integer(1);
+    }
     return all;
   });
 }

@@ -14,10 +14,12 @@ void check(const Record& record, BurnState state) {
   }
   const bool is_of_its_document =
       std::holds_alternative<Mark>(record.what) || std::holds_alternative<Turn>(record.what) ||
-      std::holds_alternative<Placement>(record.what) || std::holds_alternative<Food>(record.what);
+      std::holds_alternative<Placement>(record.what) || std::holds_alternative<Food>(record.what) ||
+      std::holds_alternative<Heading>(record.what);
   if (state == BurnState::kept && is_of_its_document) {
     refuse(ErrorKind::conflict,
-           "record '{}': a kept burn's events, stints, probes and pieces stand in its burn.toml; "
+           "record '{}': a kept burn's title, events, stints, probes and pieces stand in its "
+           "burn.toml; "
            "take it out, change that, and keep it again",
            record.id);
   }
@@ -86,25 +88,29 @@ Result<Told> SqliteStore::tell(BurnId burn, std::span<const Record> records) {
   });
 }
 
+std::vector<Record> SqliteStore::records_of(BurnId burn, Sequence after) {
+  auto ask = connection_.prepare(
+      "SELECT sequence, id, corrects, teller, written_us, kind, body FROM record"
+      " WHERE burn = ? AND sequence > ? ORDER BY sequence");
+  ask.with(number_of(burn), after);
+  std::vector<Record> all;
+  while (ask.step()) {
+    auto& record = all.emplace_back();
+    record.sequence = ask.integer(0);
+    record.id = ask.text(1);
+    record.corrects = ask.text(2);
+    record.by = ask.text(3);
+    record.written = stamp_of(ask.integer(4));
+    read_body(ask.text(5), ask.text(6), record);
+  }
+  return all;
+}
+
 Result<std::vector<Record>> SqliteStore::records(BurnId burn, Sequence after) {
   return answer([&] {
     Transaction look(connection_, Transaction::For::reading);
     state_of(burn);
-    auto ask = connection_.prepare(
-        "SELECT sequence, id, corrects, teller, written_us, kind, body FROM record"
-        " WHERE burn = ? AND sequence > ? ORDER BY sequence");
-    ask.with(number_of(burn), after);
-    std::vector<Record> all;
-    while (ask.step()) {
-      auto& record = all.emplace_back();
-      record.sequence = ask.integer(0);
-      record.id = ask.text(1);
-      record.corrects = ask.text(2);
-      record.by = ask.text(3);
-      record.written = stamp_of(ask.integer(4));
-      read_body(ask.text(5), ask.text(6), record);
-    }
-    return all;
+    return records_of(burn, after);
   });
 }
 

@@ -8,8 +8,8 @@ namespace pitwright::db {
 namespace {
 
 // The years a stamp may lie in: a logger whose clock was never set says 1970, none says 2200.
-constexpr Stamp earliest = std::chrono::sys_days(std::chrono::year{1900} / 1 / 1);
-constexpr Stamp latest = std::chrono::sys_days(std::chrono::year{2200} / 1 / 1);
+constexpr Stamp first_stamp = std::chrono::sys_days(std::chrono::year{1900} / 1 / 1);
+constexpr Stamp end_of_stamps = std::chrono::sys_days(std::chrono::year{2200} / 1 / 1);
 
 void check(const Sample& sample) {
   if (sample.channel.empty()) {
@@ -18,7 +18,7 @@ void check(const Sample& sample) {
   if (std::isinf(sample.value)) {
     refuse(ErrorKind::bad_input, "channel '{}': an infinite value cannot be kept", sample.channel);
   }
-  if (sample.at < earliest || sample.at >= latest) {
+  if (sample.at < first_stamp || sample.at >= end_of_stamps) {
     refuse(ErrorKind::bad_input,
            "channel '{}': a sample's stamp lies outside the years 1900 to 2199", sample.channel);
   }
@@ -112,8 +112,8 @@ Result<Appended> SqliteStore::append(BurnId burn, std::span<const Sample> sample
 SqliteStore::Stretch SqliteStore::stretch_of(BurnId burn, const Wanted& wanted) {
   state_of(burn);
   Stretch stretch;
-  stretch.from_us = us_of(std::max(wanted.from.value_or(earliest), earliest));
-  stretch.until_us = us_of(std::min(wanted.until.value_or(latest), latest));
+  stretch.from_us = us_of(std::max(wanted.from.value_or(first_stamp), first_stamp));
+  stretch.until_us = us_of(std::min(wanted.until.value_or(end_of_stamps), end_of_stamps));
   if (wanted.after > 0) {  // what arrived since then spans a short time, except for what came late
     auto ask = connection_.prepare(
         "SELECT min(first_us), max(last_us) FROM arrival WHERE burn = ? AND sequence > ?");
@@ -158,6 +158,21 @@ Result<std::vector<Series>> SqliteStore::samples(BurnId burn, const Wanted& want
       }
       if (!series.at.empty()) all.push_back(std::move(series));
     }
+    return all;
+  });
+}
+
+Result<std::vector<Sample>> SqliteStore::latest(BurnId burn) {
+  return answer([&] {
+    Transaction look(connection_, Transaction::For::reading);
+    state_of(burn);
+    auto ask = connection_.prepare(
+        "SELECT c.name, s.at_us, s.value FROM channel c JOIN sample s"
+        " ON s.burn = c.burn AND s.channel = c.number AND s.at_us = c.last_us"
+        " WHERE c.burn = ? ORDER BY c.name");
+    ask.with(number_of(burn));
+    std::vector<Sample> all;
+    while (ask.step()) all.push_back({ask.text(0), stamp_of(ask.integer(1)), ask.real(2)});
     return all;
   });
 }

@@ -35,10 +35,11 @@ class SqliteStore final : public Store {
   Result<std::vector<Record>> records(BurnId burn, Sequence after) override;
   Result<std::vector<Series>> samples(BurnId burn, const Wanted& wanted) override;
   Result<std::vector<ThinSeries>> thinned(BurnId burn, const Wanted& wanted, int buckets) override;
+  Result<std::vector<Sample>> latest(BurnId burn) override;
   Result<Kept> keep(const ToKeep& burn) override;
   Result<std::vector<KeptFile>> files(BurnId burn) override;
-  Result<void> remember(const Pit& pit) override;
-  Result<std::vector<PitLine>> pits() override;
+  Result<void> remember(const KnownPit& pit) override;
+  Result<std::vector<KnownPit>> pits() override;
 
  private:
   struct Channel {
@@ -56,9 +57,12 @@ class SqliteStore final : public Store {
 
   BurnState state_of(BurnId burn);  ///< not_found
   bool is_taken(const std::string& name);
+  std::optional<BurnId> same_burn(const NewBurn& burn);
   BurnId insert_burn(const NewBurn& burn, BurnState state, bool on_world_clock,
                      const std::string& document, const std::string& content);
   std::vector<BurnLine> burn_lines(std::optional<BurnId> one);
+  void apply_headings(BurnLine& line);
+  std::vector<Record> records_of(BurnId burn, Sequence after);
   Sequence next_sequence();
   void insert_arrival(Sequence sequence, std::optional<BurnId> burn,
                       std::optional<std::int64_t> first_us, std::optional<std::int64_t> last_us);

@@ -63,7 +63,7 @@ enum class BurnState {
 
 std::string_view name_of(BurnState state);
 
-/// One line of the list of burns.
+/// One line of the list of burns, with every Heading that is in force.
 struct BurnLine {
   BurnId id{};
   std::string name{}, title{};
@@ -132,10 +132,11 @@ struct Kept {
   bool was_there = false;  ///< the very same files are kept already, under this name
 };
 
-/// The pit as it was known at a time; earlier ones stay.
-struct PitLine {
+/// A pit that is remembered beyond its burns, and the places where its thermometers usually sit.
+struct KnownPit {
   Pit pit{};
-  Sequence sequence = 0;
+  std::vector<Placement> spots{};
+  Sequence sequence = 0;  ///< given by the store; ignored when handed in
 };
 
 /// The memory of pitwright.
@@ -153,7 +154,9 @@ class Store {
  public:
   virtual ~Store() = default;
 
-  /// Opens a live burn. Fails: conflict where the name is taken; bad_input for an empty name.
+  /// Opens a live burn. The very same again gives the same one.
+  /// Fails: conflict where the name is taken by another; bad_input for a name that cannot be one or
+  /// an unknown time zone.
   virtual Result<BurnId> light(const NewBurn& burn) = 0;
 
   /// Ends a live burn. Ending it again changes nothing. Fails: not_found; conflict for a kept burn.
@@ -190,6 +193,9 @@ class Store {
   virtual Result<std::vector<ThinSeries>> thinned(BurnId burn, const Wanted& wanted,
                                                   int buckets) = 0;
 
+  /// The last reading in time of every channel, by name. Fails: not_found.
+  virtual Result<std::vector<Sample>> latest(BurnId burn) = 0;
+
   /// Keeps a burn directory; the same files again are recognized. A name taken by other files gets
   /// "-2", "-3" ... after it. Fails: bad_input for a path that leads out of the directory.
   virtual Result<Kept> keep(const ToKeep& burn) = 0;
@@ -198,11 +204,12 @@ class Store {
   /// unavailable where the bytes do not give the hash they were kept with.
   virtual Result<std::vector<KeptFile>> files(BurnId burn) = 0;
 
-  /// Remembers a pit under its name; the same again changes nothing. Fails: bad_input without name.
-  virtual Result<void> remember(const Pit& pit) = 0;
+  /// Remembers a pit under its name; the same again changes nothing, and earlier versions stay in
+  /// the file. Fails: bad_input without name.
+  virtual Result<void> remember(const KnownPit& pit) = 0;
 
   /// The latest of every pit, by name.
-  virtual Result<std::vector<PitLine>> pits() = 0;
+  virtual Result<std::vector<KnownPit>> pits() = 0;
 };
 
 /// How to open a store.

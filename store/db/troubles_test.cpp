@@ -95,8 +95,8 @@ TEST(Migration, BringsAStoreOfVersion1UpAndKeepsAllOfIt) {
   EXPECT_EQ(standing(records).size(), 1U);
   EXPECT_EQ((*store)->files((*store)->find("kept one").value().id).value().at(1).bytes,
             "time,T\n0,100\n");
-  Pit pit;
-  pit.name = "new in version 2";
+  KnownPit pit;
+  pit.pit.name = "new in version 2";
   EXPECT_TRUE((*store)->remember(pit));
   EXPECT_TRUE((*store)->append(line.id, many_samples(3)));
 }
