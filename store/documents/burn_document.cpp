@@ -160,6 +160,7 @@ Result<void> read_pit_key(Reading& reading, TableReader& root, BurnDocument& doc
   }
   if (!pit) return std::unexpected(pit.error());
   document.pit = *std::move(pit);
+  document.pit_file = *file;
   return {};
 }
 

@@ -76,6 +76,7 @@ struct BurnDocument {
   std::optional<WrittenTime> mark;  ///< true time of the loggers' common mark
   std::optional<Seconds> mark_uncertainty;
   std::optional<Pit> pit;
+  std::string pit_file;  ///< as written, relative to the document; empty: the pit is in it, or none
   std::vector<LogSpec> logs;
   std::vector<ProbeSpec> probes;
   std::vector<StintSpec> stints;
