@@ -7,8 +7,9 @@
 
 #include <fmt/core.h>
 
-#include "burns/open_burn.h"
 #include "call/call.h"
+#include "cli/store_options.h"
+#include "keeping/burn_of.h"
 #include "report/call_json.h"
 #include "report/call_text.h"
 #include "report/moments.h"
@@ -21,6 +22,7 @@ struct Args {
   std::string burn;
   std::string unit;
   std::string live;
+  StoreOptions store;
   bool json = false;
   bool explain = false;
 };
@@ -42,7 +44,7 @@ void name_burn(burns::OpenBurn& open) {
 }
 
 int run(const Args& args) {
-  auto open = burns::open_burn(args.burn);
+  auto open = keeping::open_burn(args.burn, args.store.database);
   if (!open) return complain(open.error());
   name_burn(*open);
   const auto scale = scale_of(args.unit, open->burn.scale);
@@ -65,13 +67,16 @@ int run(const Args& args) {
 Command call_command(CLI::App& cli) {
   auto args = std::make_shared<Args>();
   auto* cmd = cli.add_subcommand("call", "What each setting really did: the verdict on a burn");
-  cmd->add_option("BURN", args->burn, "directory with a burn.toml, or the file itself")->required();
+  cmd->add_option("BURN", args->burn,
+                  "directory with a burn.toml, or the file itself; store:NAME for one in the store")
+      ->required();
   cmd->add_flag("--json", args->json, "one JSON document (docs/reference/call.md)");
   cmd->add_option("--unit", args->unit, "F or C; else the burn's own");
   cmd->add_flag("--explain", args->explain, "what every number rests on");
   cmd->add_option("--live", args->live,
                   "the call as known at a moment: 14:10, 2026-05-02T14:10, or +1:10 and \"70 min\" "
                   "after the first sample");
+  args->store.declare(*cmd);
   return {cmd, [args] { return run(*args); }};
 }
 
