@@ -67,7 +67,7 @@ TEST_F(Samples, CountWhatWasStoredThereAlreadyDifferingAndLate) {
 }
 
 TEST_F(Samples, InAnyOrderWithRepeatsGiveTheUnion) {
-  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+  for (std::uint64_t seed = 1; seed <= 10; ++seed) {
     SCOPED_TRACE(seed);
     numeric::Random random(seed);
     const auto burn = store_->light(burn_named("random " + std::to_string(seed))).value();
