@@ -15,7 +15,8 @@ struct PanelSpot {
   std::string channel;  ///< joined with "+" where two probes share the spot
   std::string grate;
   std::optional<double> x_m, y_m, z_m;
-  double uncertainty_k = 0.0;   ///< +- at 95 % of the spot's thermometer
+  double uncertainty_k = 0.0;   ///< +- at 95 % of the spot's thermometer, where it mostly reads
+  double shared_k = 0.0;        ///< the part of it that moves all spots which have one together
   bool checked = false;         ///< uncertainty comes from a check, not from a default
   std::vector<double> celsius;  ///< at the panel's moments; NaN where missing or excluded
 };
