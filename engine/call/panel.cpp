@@ -233,7 +233,8 @@ Panel make_panel(const Burn& burn) {
   check_missing(burn, air, moments, panel.troubles);
   check_frozen(air, moments, panel.troubles);
   for (auto&& found : jumps_of(air, moments, known_moments(burn))) panel.troubles.push_back(found);
-  for (auto&& found : touching_of(air, moments)) panel.troubles.push_back(found);
+  panel.answers = answers_of(air, moments);
+  for (auto&& found : touching_of(panel.answers)) panel.troubles.push_back(found);
   panel.spots = spots_of(air, moments);
   panel.dial = side_channel(burn, Role::dial, moments, panel.troubles);
   panel.outside = side_channel(burn, Role::outside, moments, panel.troubles);

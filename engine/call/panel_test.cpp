@@ -195,6 +195,15 @@ TEST(Panel, FindsWhatIsWrongWithTheGasTraysProbes) {
     const auto touching = with_code(panel, TroubleCode::probe_touching);
     ASSERT_EQ(touching.size(), 1u) << seed;
     EXPECT_EQ(touching[0].where, "P3");
+    ASSERT_EQ(panel.answers.size(), 7u);  // two of the five changed places
+    for (const auto& answer : panel.answers) {
+      if (answer.channel == "P3") {
+        EXPECT_LT(answer.share, 0.6) << seed;
+        EXPECT_GT(answer.late_s, 20.0) << seed;
+      } else {
+        EXPECT_NEAR(answer.share, 1.0, 0.35) << seed << answer.channel;
+      }
+    }
     const auto frozen = with_code(panel, TroubleCode::probe_frozen);
     ASSERT_EQ(frozen.size(), 1u) << seed;
     EXPECT_EQ(frozen[0].where, "P1");
