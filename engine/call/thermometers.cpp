@@ -11,6 +11,8 @@
 namespace pitwright::call {
 namespace {
 
+constexpr double as_much = 0.95;  ///< of the swing: as the others, within what such shares scatter
+
 bool is_temperature(Role role) {
   return role == Role::air || role == Role::dial || role == Role::food || role == Role::outside;
 }
@@ -24,7 +26,7 @@ void put_answer(const ProbeAnswer& answer, ThermometerSeen& seen) {
   if (!std::isfinite(answer.share)) return;
   seen.share = answer.share;
   seen.late_s = answer.late_s;
-  if (!answer.period_s || answer.share >= 1.0 || answer.share <= 0.0) return;
+  if (!answer.period_s || answer.share >= as_much || answer.share <= 0.0) return;
   const double omega = 2.0 * std::numbers::pi / *answer.period_s;
   seen.lag_s = std::sqrt(1.0 / (answer.share * answer.share) - 1.0) / omega;
 }

@@ -16,7 +16,7 @@ constexpr double far_times_accept = 3.0;
 
 /// The line at its outermost checks and where it will be used, as points of a correction.
 Correction correction_of(const LineFit& line, double used_at_c) {
-  constexpr double apart_k = 1.0;
+  constexpr double apart_k = 5.0;
   std::vector<double> at;
   for (const auto& p : line.points) at.push_back(p.reading_c);
   const auto [low, high] = std::ranges::minmax(at);

@@ -221,6 +221,8 @@ TEST(RollCall, ItsRangesCoverTheTruth) {
   }
   const double share = static_cast<double>(inside) / all;
   const double own_share = static_cast<double>(own_inside) / all;
+  RecordProperty("covered", std::to_string(share));
+  RecordProperty("own_covered", std::to_string(own_share));
   EXPECT_GT(share, 0.93);
   EXPECT_LT(share, 0.995);
   EXPECT_GT(own_share, 0.93);  // what differs between thermometers is covered by their own part

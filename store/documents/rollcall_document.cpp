@@ -1,18 +1,17 @@
 #include "documents/rollcall_document.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <limits>
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "documents/sensor_reader.h"
 #include "documents/table_reader.h"
 #include "documents/toml.h"
+#include "documents/written_readings.h"
 #include "thermometer/water.h"
-#include "units/parse.h"
 
 namespace pitwright::documents {
 namespace {
@@ -21,7 +20,6 @@ using thermometer::Candidate;
 using thermometer::Place;
 
 const std::vector<std::string> scale_names{"F", "C"};
-constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 
 // Half widths of what the places themselves leave open [K]; see docs/methods/rollcall.md.
 // Common practice, no source: crushed ice packed with water and stirred; water at a full boil, the
@@ -107,126 +105,7 @@ void read_places(Reading& reading, TableReader& root, RollCallDocument& document
   document.conditions.hot_uneven_k = standard_of(hot);
 }
 
-std::string unit_of(const Sensor& sensor) {
-  return sensor.unit.empty() ? std::string("degrees") : sensor.unit;
-}
-
-/// One written reading; NaN for `nan`, which says that a round was missed.
-struct Written {
-  double number;  ///< in the unit it is written in
-  double celsius;
-};
-
-std::optional<Written> reading_of(Reading& reading, const Value& value, const Sensor& sensor) {
-  const auto* whole = std::get_if<std::int64_t>(&value.of);
-  const auto* number = std::get_if<double>(&value.of);
-  const auto* text = std::get_if<std::string>(&value.of);
-  if (number != nullptr && std::isnan(*number)) return Written{missing, missing};
-  if (sensor.celsius) {
-    if (whole == nullptr && number == nullptr) {
-      reading.complain(value.place, fmt::format("a reading in {} is a bare number, not {}",
-                                                sensor.unit, kind_of(value)));
-      return std::nullopt;
-    }
-    const double raw = whole != nullptr ? static_cast<double>(*whole) : *number;
-    const auto celsius = sensor.celsius(raw);
-    if (celsius) return Written{raw, *celsius};
-    reading.complain(value.place, celsius.error().what);
-    return std::nullopt;
-  }
-  if (whole == nullptr && number == nullptr && text == nullptr) {
-    reading.complain(value.place, fmt::format("a reading is a temperature such as 33 or \"33 F\", "
-                                              "or nan for a missed round, not {}",
-                                              kind_of(value)));
-    return std::nullopt;
-  }
-  const auto written = text != nullptr    ? *text
-                       : whole != nullptr ? fmt::format("{}", *whole)
-                                          : fmt::format("{}", *number);
-  const auto temperature = parse_temperature(written, reading.unit);
-  if (!temperature) {
-    reading.complain(value.place, temperature.error().what);
-    return std::nullopt;
-  }
-  return Written{temperature->in(*reading.unit), temperature->celsius()};
-}
-
-/// The readings of one place: one or a list.
-std::vector<Written> readings_of(Reading& reading, TableReader& keys, std::string_view key,
-                                 const Sensor& sensor) {
-  const auto* found = keys.value(key);
-  std::vector<Written> out;
-  if (found == nullptr || sensor.is_broken) return out;
-  const auto* list = std::get_if<Array>(&found->of);
-  if (list != nullptr && list->empty()) {
-    keys.wrong(key, fmt::format("'{}' is an empty list; leave the key out instead", key));
-    return out;
-  }
-  const Array one = list != nullptr ? Array{} : Array{*found};
-  for (const auto& value : list != nullptr ? *list : one) {
-    const auto written = reading_of(reading, value, sensor);
-    if (!written) return {};
-    constexpr double coldest_c = -60.0, hottest_c = 700.0;
-    if (written->celsius < coldest_c || written->celsius > hottest_c) {
-      reading.complain(value.place,
-                       fmt::format("a reading of {:g} {} is {:.0f} C: no thermometer "
-                                   "in ice, water or a pit shows that",
-                                   written->number, unit_of(sensor), written->celsius));
-      return {};
-    }
-    out.push_back(*written);
-  }
-  return out;
-}
-
-bool are_multiples(const std::vector<double>& numbers, double step) {
-  constexpr double dust = 1e-6;
-  return std::ranges::all_of(numbers, [step](double number) {
-    const double turns = number / step;
-    return !std::isfinite(number) || std::abs(turns - std::round(turns)) < dust;
-  });
-}
-
-/// The decimal place that a meter's readings go down to.
-double raw_step(const std::vector<double>& numbers) {
-  constexpr std::array places{1.0, 0.1, 0.01, 0.001, 1e-4};
-  for (const double place : places) {
-    if (are_multiples(numbers, place)) return place;
-  }
-  return 1e-5;
-}
-
-/// The step of a display: as told, else worked out from what it showed.
-double resolution_of(TableReader& keys, const Sensor& sensor, Scale unit,
-                     const std::vector<Written>& all, const std::string& name,
-                     std::vector<std::string>& assumed) {
-  std::vector<double> numbers, celsius;
-  for (const auto& written : all) {
-    if (!std::isfinite(written.number)) continue;
-    numbers.push_back(written.number);
-    celsius.push_back(written.celsius);
-  }
-  if (sensor.celsius) {
-    const auto told = keys.number("resolution");
-    if (told && *told <= 0.0) keys.wrong("resolution", "'resolution' must be above zero");
-    double coarsest = 1e-6;
-    for (const double c : celsius)
-      coarsest =
-          std::max(coarsest,
-                   sensor.step_k(
-                       std::abs(told.value_or(std::min(sensor.usual_step, raw_step(numbers)))), c));
-    return coarsest;
-  }
-  const auto told = keys.difference("resolution");
-  if (told && told->kelvins() <= 0.0) keys.wrong("resolution", "'resolution' must be above zero");
-  if (told && told->kelvins() > 0.0) return told->kelvins();
-  const double inferred = step_of(numbers);
-  assumed.push_back(fmt::format("'{}' shows steps of {:g} {}", name, inferred,
-                                unit == Scale::celsius ? "C" : "F"));
-  return TemperatureDelta::from(inferred, unit).kelvins();
-}
-
-void read_probe(Reading& reading, const Table& table, RollCallDocument& document) {
+void read_probe(Reading& reading, const Table& table, RollCallDocument& document, Steps& steps) {
   TableReader keys(reading, table, "[[probe]]");
   keys.require("name", "name = \"A1\", as burn.toml calls the channel or the thermometer");
   Candidate probe;
@@ -251,8 +130,7 @@ void read_probe(Reading& reading, const Table& table, RollCallDocument& document
                "this thermometer has no reading: write at least one of 'ice', 'boil', "
                "'cold' and 'hot'");
   }
-  probe.resolution_k =
-      resolution_of(keys, sensor, document.unit, all, probe.name, document.assumed);
+  probe.resolution_k = resolution_of(keys, sensor, document.unit, all, probe.name, steps);
   for (const auto& other : document.probes) {
     if (other.name == probe.name)
       keys.wrong("name", fmt::format("two thermometers are named '{}'", probe.name));
@@ -320,7 +198,13 @@ Result<RollCallDocument> roll_call_of(const Table& table, const std::filesystem:
   read_places(reading, root, document);
   root.require("probe", "a table [[probe]] with name = \"A1\" and ice = [33, 33, 32]");
   const auto tables = root.tables("probe");
-  for (const auto* probe : tables) read_probe(reading, *probe, document);
+  Steps steps;
+  for (const auto* probe : tables) read_probe(reading, *probe, document, steps);
+  for (const auto& [step, names] : steps) {
+    document.assumed.push_back(
+        fmt::format("displays with steps of {:g} {}, by what they showed: {}", step,
+                    document.unit == Scale::celsius ? "C" : "F", fmt::join(names, ", ")));
+  }
   root.finish();
   check_rounds(reading, tables, document);
   if (reading.mistake) return std::unexpected(*reading.mistake);
@@ -328,13 +212,6 @@ Result<RollCallDocument> roll_call_of(const Table& table, const std::filesystem:
 }
 
 }  // namespace
-
-double step_of(const std::vector<double>& readings) {
-  for (const double step : {1.0, 0.5, 0.2, 0.1, 0.05, 0.02}) {
-    if (are_multiples(readings, step)) return step;
-  }
-  return 0.01;
-}
 
 Result<RollCallDocument> read_roll_call(const std::filesystem::path& path) {
   const auto table = read_toml(path);
