@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
+#include <cstddef>
 #include <numbers>
 
 #include "call/call.h"
@@ -22,13 +24,32 @@ bool is_about_thermometers(const Trouble& trouble) {
          (trouble.kind == TroubleKind::probe && trouble.code != TroubleCode::one_probe_decides);
 }
 
-void put_answer(const ProbeAnswer& answer, ThermometerSeen& seen) {
+/// What share of the swing a probe of n shows whose lag turns the swing by atan(turn): itself
+/// |z| = |1 / (1 + i turn)|, over a usual probe's answer to the mean of the others, the slow one in
+/// it.
+double share_of(double turn, double n) {
+  const std::complex<double> z = 1.0 / std::complex<double>(1.0, turn);
+  return std::abs(z) * std::abs(n - 2.0 + z) / (n - 1.0);
+}
+
+/// The turn of a share below 1, by bisection: the share falls as the turn grows.
+double turn_of(double share, double n) {
+  double low = 0.0, high = 100.0;
+  constexpr int halvings = 50;
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = 0.5 * (low + high);
+    (share_of(middle, n) > share ? low : high) = middle;
+  }
+  return low;
+}
+
+void put_answer(const ProbeAnswer& answer, std::size_t count, ThermometerSeen& seen) {
   if (!std::isfinite(answer.share)) return;
   seen.share = answer.share;
   seen.late_s = answer.late_s;
   if (!answer.period_s || answer.share >= as_much || answer.share <= 0.0) return;
-  const double omega = 2.0 * std::numbers::pi / *answer.period_s;
-  seen.lag_s = std::sqrt(1.0 / (answer.share * answer.share) - 1.0) / omega;
+  seen.lag_s = turn_of(answer.share, static_cast<double>(count)) * *answer.period_s /
+               (2.0 * std::numbers::pi);
 }
 
 }  // namespace
@@ -48,7 +69,7 @@ ThermometersSeen see_thermometers(const Burn& burn) {
     for (const auto& answer : panel.answers) {
       if (probe.role != Role::air || answer.channel != probe.channel || answer.spot != probe.spot)
         continue;
-      put_answer(answer, seen);
+      put_answer(answer, panel.answers.size(), seen);
       out.period_s = answer.period_s;
     }
     out.probes.push_back(seen);

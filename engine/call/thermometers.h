@@ -19,8 +19,9 @@ struct ThermometerSeen {
   std::optional<double> share;          ///< of the common swing, against the usual probe
   std::optional<double> late_s;         ///< behind the usual probe
   /// Time constant more than the usual probe's that would explain the share by itself, from
-  /// share = 1 / sqrt(1 + (2 pi T / P)^2); empty where it shows as much as the others, or without a
-  /// steady swing. Source: first-order lag, textbook.
+  /// share = |z| |n - 2 + z| / (n - 1), z = 1 / (1 + i 2 pi T / P), for the one slow probe of n;
+  /// empty where it shows as much as the others, or without a steady swing. Source: first-order
+  /// lag, textbook; the second factor because the others' mean holds the slow probe.
   std::optional<double> lag_s;
 };
 
