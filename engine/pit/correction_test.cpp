@@ -1,5 +1,7 @@
 #include "pit/correction.h"
 
+#include <cmath>
+
 #include <gtest/gtest.h>
 
 namespace pitwright {
@@ -36,6 +38,8 @@ TEST(Correction, IsMeasuredAtItsPointsAndLessSureTheFartherFromThem) {
   EXPECT_DOUBLE_EQ(*uncertainty_k(line, 0.0), 0.2);
   EXPECT_DOUBLE_EQ(*uncertainty_k(line, 100.0), 0.6);
   EXPECT_DOUBLE_EQ(*uncertainty_k(line, 50.0), 0.4);
+  EXPECT_DOUBLE_EQ(*uncertainty_k(line, 150.0), std::hypot(0.5 * 0.2, 1.5 * 0.6));
+  EXPECT_DOUBLE_EQ(*uncertainty_k(line, -100.0), std::hypot(2.0 * 0.2, 1.0 * 0.6));
   double last = 0.6;
   for (const double reading_c : {101.0, 120.0, 150.0, 250.0}) {
     const double now = *uncertainty_k(line, reading_c);
