@@ -36,6 +36,11 @@ double half_width(TableReader* keys, double usual_k) {
   if (told && told->kelvins() < 0.0) {
     keys->wrong("uncertainty", "'uncertainty' is a size; it cannot be negative");
   }
+  constexpr double largest_k = 30.0;
+  if (told && told->kelvins() > largest_k) {
+    keys->wrong("uncertainty", "an 'uncertainty' of more than 30 C checks nothing");
+    return usual_k;
+  }
   return told ? std::abs(told->kelvins()) : usual_k;
 }
 

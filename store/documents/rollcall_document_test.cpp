@@ -149,6 +149,14 @@ TEST(RollCallDocument, NamesMistakesWithTheirPlace) {
               HasSubstr("'altitude'"));
   EXPECT_THAT(mistake_in(head + "[[probe]]\nname = \"A\"\nice = 33\ncold_junction = \"70 F\"\n"),
               HasSubstr("goes with type"));
+  EXPECT_THAT(
+      mistake_in(head + "[ice]\nuncertainty = \"1e300 F\"\n[[probe]]\nname = \"A\"\nice = 33\n"),
+      HasSubstr("checks nothing"));
+  EXPECT_THAT(mistake_in(head + "[[probe]]\nname = \"A\"\nice = 33\nresolution = \"0 F\"\n"),
+              HasSubstr("'resolution' must be above zero"));
+  EXPECT_THAT(mistake_in(head + "[[probe]]\nname = \"A\"\ntype = \"Pt100\"\nice = 100\n"
+                                "resolution = 1e9\n"),
+              HasSubstr("checks nothing"));
   EXPECT_FALSE(read_roll_call("/nonexistent/rollcall.toml"));
 }
 

@@ -102,8 +102,9 @@ Sensor of_thermistor(Reading& reading, TableReader& keys) {
   out.celsius = [c = *curve](double ohm) { return thermometer::thermistor_celsius(c, ohm); };
   out.step_k = [c = *curve](double step, double celsius) {
     const double ohm = thermometer::thermistor_ohm(c, celsius);
-    const double next = thermometer::thermistor_ohm(c, celsius + 0.1);
-    return 0.1 * step / (ohm - next);
+    const double toward = celsius > 0.0 ? -0.1 : 0.1;  // stays within the law's range
+    const double next = thermometer::thermistor_ohm(c, celsius + toward);
+    return 0.1 * step / std::abs(ohm - next);
   };
   return out;
 }

@@ -63,6 +63,20 @@ bool are_multiples(const std::vector<double>& numbers, double step) {
   });
 }
 
+constexpr double least_step_k = 1e-6, largest_step_k = 20.0;
+
+/// A step that makes sense, or the mistake told and one in its place.
+double checked_step(TableReader& keys, bool is_positive, double step_k) {
+  if (!is_positive) {
+    keys.wrong("resolution", "'resolution' must be above zero");
+  } else if (!(step_k <= largest_step_k)) {
+    keys.wrong("resolution", "a 'resolution' of more than 20 C checks nothing");
+  } else {
+    return step_k;
+  }
+  return largest_step_k;
+}
+
 /// The decimal place that a meter's readings go down to.
 double raw_step(const std::vector<double>& numbers) {
   constexpr std::array places{1.0, 0.1, 0.01, 0.001, 1e-4};
@@ -111,18 +125,14 @@ double resolution_of(TableReader& keys, const Sensor& sensor, Scale unit,
   }
   if (sensor.celsius) {
     const auto told = keys.number("resolution");
-    if (told && *told <= 0.0) keys.wrong("resolution", "'resolution' must be above zero");
-    double coarsest = 1e-6;
-    for (const double c : celsius)
-      coarsest =
-          std::max(coarsest,
-                   sensor.step_k(
-                       std::abs(told.value_or(std::min(sensor.usual_step, raw_step(numbers)))), c));
-    return coarsest;
+    const double step = told.value_or(std::min(sensor.usual_step, raw_step(numbers)));
+    double coarsest_k = least_step_k;
+    for (const double c : celsius) coarsest_k = std::max(coarsest_k, sensor.step_k(step, c));
+    return checked_step(keys, step > 0.0, coarsest_k);
   }
-  const auto told = keys.difference("resolution");
-  if (told && told->kelvins() <= 0.0) keys.wrong("resolution", "'resolution' must be above zero");
-  if (told && told->kelvins() > 0.0) return told->kelvins();
+  if (const auto told = keys.difference("resolution")) {
+    return checked_step(keys, told->kelvins() > 0.0, std::max(least_step_k, told->kelvins()));
+  }
   const double inferred = step_of(numbers);
   steps[inferred].push_back(name);
   return TemperatureDelta::from(inferred, unit).kelvins();
