@@ -103,6 +103,16 @@ TEST_F(Keeping, FilesAboveTheBurnKeepTheirPlace) {
   EXPECT_EQ(burn_of(*store_, kept.id).value().burn.pit.name, "Barrel");
 }
 
+TEST_F(Keeping, TheRollCallGoesAlongAndIsTakenAgain) {
+  write(path("b/rollcall.toml"), "unit = \"F\"\n[[probe]]\nname = \"T1\"\nice = [34, 34]\n");
+  write(path("b/a.csv"), log_text);
+  write(path("b/burn.toml"), "rollcall = \"rollcall.toml\"\n" + document_text());
+  const auto kept = keep(path("b"));
+  EXPECT_EQ(store_->files(kept.id).value().size(), 3U);
+  const auto again = burn_of(*store_, kept.id).value();
+  EXPECT_NEAR(correction_k(again.burn.probes.at(0), 120.0), -2.0 / 1.8, 1e-9);
+}
+
 TEST_F(Keeping, AnAbsolutePathCannotBeKept) {
   write(path("b/a.csv"), log_text);
   write(path("b/burn.toml"), document_text(path("b/a.csv").string()));

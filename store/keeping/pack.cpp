@@ -30,6 +30,7 @@ Result<std::string> bytes_of(const fs::path& file) {
 Result<std::vector<fs::path>> files_of(const documents::BurnDocument& document) {
   std::vector<std::string> named{document.path.filename().string()};
   if (!document.pit_file.empty()) named.push_back(document.pit_file);
+  if (!document.roll_call_file.empty()) named.push_back(document.roll_call_file);
   for (const auto& log : document.logs) named.push_back(log.file);
   const auto folder = fs::absolute(document.path).parent_path();
   std::vector<fs::path> files;
