@@ -1,0 +1,20 @@
+#pragma once
+
+#include "base/result.h"
+#include "browning/toast_map.h"
+#include "photo/photo.h"
+#include "toast/toast_document.h"
+
+namespace pitwright::toast {
+
+/// A photograph of toast read and called.
+struct Toast {
+  ToastDocument document;
+  photo::Seen seen;
+  browning::ToastMap map;  ///< slices side by side with seen.slices
+};
+
+/// Reads the document's photograph and maps it. Fails like photo::read_photo.
+Result<Toast> open_toast(ToastDocument document);
+
+}  // namespace pitwright::toast
