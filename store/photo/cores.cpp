@@ -13,9 +13,10 @@ namespace {
 using browning::Flaw;
 using browning::Lab;
 
-constexpr double rim_share = 0.2;           // of the side, on each side: crust and its browner edge
-constexpr double shine_share = 0.05;        // of the side, left out around clipped pixels
-constexpr double most_glare = 0.35;         // of the core
+constexpr double rim_share = 0.2;     // of the side, on each side: crust and its browner edge
+constexpr double shine_share = 0.05;  // of the side, left out around clipped pixels
+constexpr double patch_share = 0.04;  // of the side, radius: smaller clipped patches are crumb
+constexpr double most_glare = 0.35;   // of the core
 constexpr double independent_share = 0.12;  // of the side: crumb this far apart counts as new
 constexpr double bright_by_sds = 3.0, pale_by = 0.75;
 
@@ -28,6 +29,19 @@ cv::Mat core_of(const Segment& segment, const cv::Rect& box, double side) {
   cv::distanceTransform(inside, depth, cv::DIST_L2, 5);
   core = depth > rim_share * side;
   return core(cv::Rect(1, 1, box.width, box.height)).clone();
+}
+
+/// Clipped patches and what lies close around them. Single clipped grains of crumb stay in: they
+/// are among the brightest either way, and the middle does not move.
+cv::Mat shine_of(const cv::Mat& clipped, double side) {
+  const auto disk = [](double radius) {
+    const int r = std::max(1, static_cast<int>(std::lround(radius)));
+    return cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * r + 1, 2 * r + 1});
+  };
+  cv::Mat shine;
+  cv::morphologyEx(clipped, shine, cv::MORPH_OPEN, disk(patch_share * side));
+  cv::dilate(shine, shine, disk(shine_share * side));
+  return shine;
 }
 
 double chroma(const Lab& color) {
@@ -78,10 +92,7 @@ SeenSlice measure(const Rectified& grate, const Segment& segment, double side,
                   segment.flaw};
   const auto box = cv::boundingRect(segment.outline) & cv::Rect({}, grate.reflectance.size());
   const auto core = core_of(segment, box, side);
-  const int reach = std::max(1, static_cast<int>(std::lround(shine_share * side)));
-  cv::Mat shine;
-  cv::dilate(grate.clipped(box), shine,
-             cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
+  const auto shine = shine_of(grate.clipped(box), side);
   std::vector<Lab> pixels;
   std::size_t total = 0, shining = 0;
   for (int y = 0; y < box.height; ++y) {

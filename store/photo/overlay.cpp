@@ -1,6 +1,6 @@
-#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
+#include "photo/codec.h"
 #include "photo/picture.h"
 #include "photo/rectified.h"
 
@@ -47,11 +47,7 @@ Result<void> draw_found(const std::filesystem::path& path, const Scene& scene, c
     cv::putText(*picture, (counts ? "" : "x") + std::to_string(i + 1), at, cv::FONT_HERSHEY_SIMPLEX,
                 0.5 * width, color, width, cv::LINE_AA);
   }
-  try {
-    if (cv::imwrite(out.string(), *picture)) return {};
-  } catch (const cv::Exception&) {
-    return fail(ErrorKind::bad_input, "{}: write the picture as .png or .jpg", out.string());
-  }
+  if (write_png(out, *picture)) return {};
   return fail(ErrorKind::unavailable, "{}: cannot be written", out.string());
 }
 

@@ -5,11 +5,11 @@
 #include <fstream>
 #include <iterator>
 
-#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 #include "browning/color.h"
 #include "photo/clipped.h"
+#include "photo/codec.h"
 #include "photo/picture_header.h"
 #include "series/robust.h"
 
@@ -47,12 +47,7 @@ Result<cv::Mat> load_picture(const std::filesystem::path& path) {
   if (static_cast<double>(size->width) * size->height > most_pixels)
     return fail(ErrorKind::bad_input, "{}: {} x {} pixels are too many; save it smaller",
                 path.string(), size->width, size->height);
-  cv::Mat picture;
-  try {
-    picture = cv::imdecode(*bytes, cv::IMREAD_COLOR);
-  } catch (const cv::Exception&) {
-    picture.release();
-  }
+  const cv::Mat picture = decoded(*bytes);
   if (picture.empty())
     return fail(ErrorKind::bad_input, "{}: the picture is broken and cannot be read",
                 path.string());

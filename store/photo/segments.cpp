@@ -21,6 +21,7 @@ constexpr double darker_by = 0.40;     // of the table's luminance
 constexpr double least_share = 0.004;  // of the grate's area: smaller patches are no slices
 constexpr double cut_share = 0.55, touch_share = 1.6;  // of the middle area
 constexpr double least_solid = 0.9;
+constexpr double ring_gap = 0.12;  // of the side, closed in a crust
 
 /// (R - B) / (R + G + B): free of how much light falls on a place.
 cv::Mat warmth_of(const cv::Mat& reflectance) {
@@ -64,6 +65,13 @@ double middle_area(const std::vector<std::vector<cv::Point>>& outlines) {
   return series::median(areas);
 }
 
+/// Area over that of the hull.
+double solidity(const std::vector<cv::Point>& outline) {
+  std::vector<cv::Point> hull;
+  cv::convexHull(outline, hull);
+  return cv::contourArea(outline) / std::max(cv::contourArea(hull), 1.0);
+}
+
 /// Luminance over that of the table at the same place; 1 is the table.
 cv::Mat against_table(const Rectified& grate, const cv::Mat& luminance, const cv::Mat& warm,
                       double side) {
@@ -81,13 +89,22 @@ cv::Mat against_table(const Rectified& grate, const cv::Mat& luminance, const cv
 /// Warm, or dark and thick, or shining.
 cv::Mat bread_mask(const cv::Mat& warm, const Rectified& grate, const cv::Mat& relative,
                    double side) {
-  cv::Mat is_bread = warm.clone();
-  is_bread |= relative < darker_by;
-  is_bread |= relative > brighter_by;
-  is_bread |= grate.clipped;
+  // Opening with a disk takes away what is thin: bars are dark, too, and must not join slices.
+  cv::Mat dark = relative < darker_by;
+  cv::morphologyEx(dark, dark, cv::MORPH_OPEN, disk(0.2 * side));
+  cv::Mat is_bread = warm | (relative > brighter_by);
+  is_bread |= grate.clipped | dark;
   is_bread.setTo(0, grate.hidden);
-  // Opening with a disk takes away bars, which are thin; closing first fills crumb and rims.
-  cv::morphologyEx(is_bread, is_bread, cv::MORPH_CLOSE, disk(0.05 * side));
+  // Where glare hides a slice its crust still shows round it: what a ring of a slice's size holds
+  // is bread.
+  cv::Mat rings;
+  cv::morphologyEx(is_bread, rings, cv::MORPH_CLOSE, disk(ring_gap * side));
+  auto outlines = outlines_of(rings, cut_share * side * side);
+  std::erase_if(outlines, [&](const auto& o) {
+    return cv::contourArea(o) > touch_share * side * side || solidity(o) < least_solid;
+  });
+  cv::drawContours(is_bread, outlines, -1, cv::Scalar(255), cv::FILLED);
+  cv::morphologyEx(is_bread, is_bread, cv::MORPH_CLOSE, disk(0.03 * side));
   cv::morphologyEx(is_bread, is_bread, cv::MORPH_OPEN, disk(0.3 * side));
   return is_bread;
 }
@@ -102,14 +119,12 @@ Segment segment_of(std::vector<cv::Point> outline) {
 }
 
 Flaw shape_flaw(const Segment& one, double usual, const cv::Size& size) {
-  std::vector<cv::Point> hull;
-  cv::convexHull(one.outline, hull);
   const auto box = cv::boundingRect(one.outline);
   const bool at_edge =
       box.x <= 1 || box.y <= 1 || box.br().x >= size.width - 1 || box.br().y >= size.height - 1;
   if (one.area > touch_share * usual) return Flaw::touching;
   if (one.area < cut_share * usual || at_edge) return Flaw::cut_off;
-  return one.area < least_solid * cv::contourArea(hull) ? Flaw::cut_off : Flaw::none;
+  return solidity(one.outline) < least_solid ? Flaw::cut_off : Flaw::none;
 }
 
 }  // namespace

@@ -5,8 +5,8 @@ namespace {
 
 std::unexpected<Error> no_reader() {
   return fail(ErrorKind::unavailable,
-              "this build has no photo reader: install libopencv-imgproc-dev and "
-              "libopencv-imgcodecs-dev, configure and build again");
+              "this build has no photo reader: install libopencv-imgproc-dev, "
+              "libjpeg-dev and libpng-dev, configure and build again");
 }
 
 }  // namespace
