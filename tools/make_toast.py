@@ -284,7 +284,7 @@ def toml_of(day, plan, cards, homography):
 
 SMALL = {"size": (960, 720), "quality": 78}
 SHIPPED = {  # path without ending: seed, plan
-    "examples/kitchen-box/fan-off": (11, {**SMALL, "title": "Kitchen box, fan off", "glare": [8], "cards": 2}),
+    "examples/kitchen-box/toast": (11, {**SMALL, "title": "Kitchen box, fan off", "glare": [9], "cards": 2}),
     "data/toast/left-lamp": (21, {**SMALL, "title": "Two slices shine", "glare": [3, 16]}),
     "data/toast/black-and-raw": (32, {**SMALL, "title": "Black and raw slices", "extreme": {"14": 130, "9": -150}}),
 }

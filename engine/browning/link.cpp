@@ -13,7 +13,7 @@ namespace pitwright::browning {
 namespace {
 
 constexpr double steepness_middle_k = 18.0, steepness_log_sd = 0.6;
-constexpr double scatter_scale_k = 2.0;
+constexpr double scatter_scale_k = 1.2;
 constexpr int steepnesses = 33, scatters = 9;
 
 /// Student's t of many degrees of freedom is the normal to 1e-6.

@@ -41,7 +41,7 @@ struct Heats {
 /// a has a flat prior; b, s, the three shapes and which anchors stand apart are integrated over
 /// grids. An anchor can stand apart only where the others outnumber such anchors two to one.
 /// One anchor gives level only (the steepness is then its prior's), from two on the steepness too.
-/// Priors:   b log-normal about 18 K with sd 0.6 in ln; s half-t4 of scale 2 K.
+/// Priors:   b log-normal about 18 K with sd 0.6 in ln; s half-t4 of scale 1.2 K.
 /// Pre:      at least one anchor; anchors' slices exist; sds > 0; white > black.
 /// Source:   first-order browning under an exponential of temperature is the third shape (textbook
 ///           kinetics); the other two stand for what ovens and breads do to it. Scales of the

@@ -21,7 +21,10 @@ void leave(j_common_ptr state) {
   std::longjmp(reinterpret_cast<Handler*>(state->err)->back, 1);
 }
 
-void say_nothing(j_common_ptr, int) {}
+/// Counts warnings (level below 0) and prints nothing.
+void count_warnings(j_common_ptr state, int level) {
+  if (level < 0) ++state->err->num_warnings;
+}
 
 /// Fills `picture`, already of the right size; no object with a destructor lives across the jump.
 /// False where the file is broken or cut short.
@@ -30,7 +33,7 @@ bool fill_from_jpeg(std::span<const unsigned char> bytes, cv::Mat& picture) {
   Handler handler;
   state.err = jpeg_std_error(&handler.base);
   handler.base.error_exit = leave;
-  handler.base.emit_message = say_nothing;
+  handler.base.emit_message = count_warnings;
   if (setjmp(handler.back) != 0) {
     jpeg_destroy_decompress(&state);
     return false;
