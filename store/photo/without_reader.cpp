@@ -6,7 +6,7 @@ namespace {
 std::unexpected<Error> no_reader() {
   return fail(ErrorKind::unavailable,
               "this build has no photo reader: install libopencv-imgproc-dev, "
-              "libjpeg-dev and libpng-dev, configure and build again");
+              "libjpeg62-turbo-dev and libpng-dev, configure and build again");
 }
 
 }  // namespace

@@ -5,6 +5,14 @@
 namespace pitwright::toast {
 
 Result<Toast> open_toast(ToastDocument document) {
+  if (document.burn) {
+    const auto spots = probes_of_burn(*document.burn);
+    if (!spots) return std::unexpected(spots.error());
+    document.probes.insert(document.probes.end(), spots->begin(), spots->end());
+    if (document.probes.size() > most_probes)
+      return fail(ErrorKind::bad_input, "{}: more than {} probes with those of the burn",
+                  document.path.string(), most_probes);
+  }
   auto seen = photo::read_photo(document.photo, document.scene);
   if (!seen) return std::unexpected(seen.error());
   std::vector<browning::ToastSlice> slices;

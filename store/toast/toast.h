@@ -14,7 +14,8 @@ struct Toast {
   browning::ToastMap map;  ///< slices side by side with seen.slices
 };
 
-/// Reads the document's photograph and maps it. Fails like photo::read_photo.
+/// Reads the document's photograph (and the burn it names) and maps it. Fails like
+/// photo::read_photo and probes_of_burn.
 Result<Toast> open_toast(ToastDocument document);
 
 }  // namespace pitwright::toast

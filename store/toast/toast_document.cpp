@@ -16,7 +16,6 @@ using documents::TableReader;
 
 const std::vector<std::string> scale_names{"F", "C"};
 const std::vector<std::string> light_names{"grate", "cards", "none"};
-constexpr std::size_t most_probes = 24;
 constexpr double unchecked_probe_k = 4.0 / 1.8;  // +- at 95 % of a probe that nobody checked
 
 void read_grate(Reading& reading, const Table& table, photo::Scene& scene) {
@@ -64,8 +63,21 @@ void read_probe(Reading& reading, const Table& table, ToastDocument& document) {
   document.probes.push_back({keys.text("spot").value_or(""), keys.length_m("x").value_or(0.0),
                              keys.length_m("y").value_or(0.0), heat.celsius(),
                              (told ? told->kelvins() : unchecked_probe_k) / half_width_in_sds});
-  document.uncertainties.push_back(told);
   keys.finish();
+}
+
+BurnSource burn_of(Reading& reading, const Table& table, const std::filesystem::path& beside) {
+  TableReader keys(reading, table, "[burn]");
+  keys.require("from", "from = \"../my-burn\"");
+  keys.require("setting", "setting = \"A\"");
+  BurnSource source;
+  source.path = beside / keys.text("from").value_or("");
+  source.setting = keys.text("setting").value_or("");
+  source.grate = keys.text("grate").value_or("");
+  source.left_m = keys.length_m("left").value_or(0.0);
+  source.front_m = keys.length_m("front").value_or(0.0);
+  keys.finish();
+  return source;
 }
 
 void read_limits(TableReader& keys, browning::Limits& limits) {
@@ -103,6 +115,8 @@ void read_document(Reading& reading, const Table& table, ToastDocument& document
     document.scene.untoasted = quad_at(inner, "corners");
     inner.finish();
   }
+  for (const auto* one : keys.tables("burn"))
+    document.burn = burn_of(reading, *one, document.path.parent_path());
   const auto probes = keys.tables("probe");
   if (probes.size() > most_probes)
     keys.wrong("probe", fmt::format("more than {} probes; leave some out", most_probes));

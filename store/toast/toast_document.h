@@ -9,9 +9,13 @@
 #include "base/result.h"
 #include "browning/toast_map.h"
 #include "photo/photo.h"
+#include "toast/burn_probes.h"
 #include "units/temperature.h"
 
 namespace pitwright::toast {
+
+/// More anchors would make the sets that may stand apart too many.
+inline constexpr std::size_t most_probes = 24;
 
 /// toast.toml as a plain value: a photograph of toast and what its people told of it.
 struct ToastDocument {
@@ -23,7 +27,7 @@ struct ToastDocument {
   photo::Scene scene;
   browning::Limits limits;
   std::vector<browning::ToastProbe> probes;
-  std::vector<std::optional<TemperatureDelta>> uncertainties;  ///< per probe, as told
+  std::optional<BurnSource> burn;  ///< its spots join the probes when the toast is opened
 };
 
 /// Reads toast.toml. Fails: not_found; bad_input with file, line, column and the nearest known
