@@ -47,6 +47,14 @@ INSTANTIATE_TEST_SUITE_P(Toast, Shipped,
                          testing::Values("examples/kitchen-box/toast", "data/toast/left-lamp",
                                          "data/toast/black-and-raw"));
 
+TEST(Toast, LeavesOutAShiningSliceForItsGlare) {
+  if (!photo::has_reader()) GTEST_SKIP() << "this build has no photo reader";
+  const auto trial =
+      held_against_truth(opened("examples/kitchen-box/toast"), "examples/kitchen-box/toast");
+  EXPECT_EQ(trial.glare, 1);
+  EXPECT_EQ(trial.glare_named, 1);
+}
+
 TEST(Toast, LeavesOutBlackAndRawSlicesWithTheirReason) {
   if (!photo::has_reader()) GTEST_SKIP() << "this build has no photo reader";
   const auto toast = opened("data/toast/black-and-raw");

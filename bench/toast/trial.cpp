@@ -46,6 +46,7 @@ void count_flaw(ToastTrial& trial, Flaw flaw, const TrueSlice& truth) {
   const bool for_color = flaw == Flaw::raw || flaw == Flaw::burnt;
   if (truth.glare) ++trial.glare;
   if (truth.glare && flaw != Flaw::none) ++trial.glare_left_out;
+  if (truth.glare && flaw == Flaw::glare) ++trial.glare_named;
   if (!truth.glare && flaw != Flaw::none && !for_color) ++trial.left_out_wrongly;
 }
 

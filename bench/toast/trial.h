@@ -19,6 +19,7 @@ std::vector<TrueSlice> read_truth(const std::filesystem::path& path);
 struct ToastTrial {
   int laid = 0, found = 0, counted = 0;
   int glare = 0, glare_left_out = 0;  ///< slices that shine; those of them that were left out
+  int glare_named = 0;                ///< those whose reason is said to be glare
   int left_out_wrongly = 0;           ///< for glare or shape, though nothing was wrong
   double place_mm = 0.0;              ///< worst distance of a slice from its true middle
   double lightness_rms = 0.0;         ///< L*, after the mean difference is taken off
