@@ -29,6 +29,7 @@ DOORS = {
     r"zlib\.h": r"store/db/.*\.cpp",
     r"boost/(beast|asio)": r"app/http/.*\.cpp",
     r"mosquitto": r"feed/mqtt/.*\.cpp",
+    r"opencv2/|jpeglib\.h|png\.h": r"store/photo/.*",
     r"gtest/|gmock/": r".*(_test\.(cpp|h)|/[a-z_]*test[a-z_]*\.(cpp|h))",
     r"benchmark/": r".*_bench\.cpp",
 }

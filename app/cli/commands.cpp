@@ -13,6 +13,7 @@
 #include "cli/cmd_rehearse.h"
 #include "cli/cmd_rollcall.h"
 #include "cli/cmd_take.h"
+#include "cli/cmd_toast.h"
 
 namespace pitwright::cli {
 
@@ -22,9 +23,18 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-  return {begin_command(cli),  logs_command(cli),     call_command(cli),
-          design_command(cli), rehearse_command(cli), rollcall_command(cli),
-          keep_command(cli),   take_command(cli),     burns_command(cli)};
+  return {
+      begin_command(cli),
+      logs_command(cli),
+      call_command(cli),
+      design_command(cli),
+      rollcall_command(cli),
+      toast_command(cli),
+      rehearse_command(cli),
+      keep_command(cli),
+      take_command(cli),
+      burns_command(cli),
+  };
 }
 
 }  // namespace pitwright::cli
