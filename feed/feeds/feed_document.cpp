@@ -70,7 +70,7 @@ struct Reader {
     if (const auto version = keys.word("version", versions)) {
       feed.broker.version = *version == 0 ? MqttVersion::v311 : MqttVersion::v5;
     }
-    feed.broker.client = keys.text("client").value_or("pitwright-" + feed.name);
+    feed.broker.client = keys.text("client").value_or("");
     feed.broker.ca = path_of(keys.text("ca").value_or(""));
     feed.broker.user = keys.text("user").value_or("");
     feed.broker.password_file = path_of(keys.text("password_file").value_or(""));

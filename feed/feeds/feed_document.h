@@ -27,7 +27,8 @@ struct BrokerPlace {
   int port = 1883;
   bool tls = false;
   MqttVersion version = MqttVersion::v5;
-  std::string client;            ///< id of the session that the broker keeps for us
+  std::string client;  ///< id of the session that the broker keeps for us; empty: made of the
+                       ///< names of computer and source
   std::filesystem::path ca;      ///< certificates that may have signed the broker's; empty: the
                                  ///< system's
   std::string user;
