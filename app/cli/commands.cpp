@@ -8,6 +8,7 @@
 #include "cli/cmd_burns.h"
 #include "cli/cmd_call.h"
 #include "cli/cmd_design.h"
+#include "cli/cmd_feed.h"
 #include "cli/cmd_keep.h"
 #include "cli/cmd_logs.h"
 #include "cli/cmd_rehearse.h"
@@ -21,8 +22,9 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-  return {begin_command(cli),    logs_command(cli), call_command(cli), design_command(cli),
-          rehearse_command(cli), keep_command(cli), take_command(cli), burns_command(cli)};
+  return {begin_command(cli),    logs_command(cli), call_command(cli),
+          design_command(cli),   feed_command(cli), rehearse_command(cli),
+          keep_command(cli),     take_command(cli), burns_command(cli)};
 }
 
 }  // namespace pitwright::cli

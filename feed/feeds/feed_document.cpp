@@ -197,6 +197,8 @@ FeedDocument document_of(documents::Reading& reading, const documents::Table& ta
   Reader reader{reading, folder, {}, {}};
   reader.defaults.unit = unit_of(root, logs::ChannelUnit::unknown);
   reader.defaults.timezone = timezone_of(root, "");
+  document.unit = reader.defaults.unit;
+  document.timezone = reader.defaults.timezone;
   for (const auto* one : root.tables("mqtt")) document.mqtt.push_back(reader.mqtt(*one));
   for (const auto* one : root.tables("file")) document.files.push_back(reader.file(*one));
   for (const auto* one : root.tables("sensors")) document.sensors.push_back(reader.sensors(*one));

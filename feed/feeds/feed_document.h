@@ -83,6 +83,8 @@ struct FeedDocument {
   std::vector<HandFeed> hand;
   std::vector<HttpFeed> http;
   std::vector<ChannelName> channels;
+  logs::ChannelUnit unit = logs::ChannelUnit::unknown;  ///< of bare numbers
+  std::string timezone;                                ///< of stamps without an offset
   bool leave_unknown = false;  ///< channels that no [[channel]] names are not stored
 };
 

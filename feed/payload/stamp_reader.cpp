@@ -11,11 +11,11 @@ namespace {
 
 constexpr std::int64_t day_ms = 86'400'000;
 constexpr double year_2000_s = 946'684'800.0;
-constexpr double year_3000_s = 32'503'680'000.0;
+constexpr double year_2199_s = 7'226'582'400.0;  // its first day; the store holds 1900 to 2199
 
 std::optional<Moment> believed(std::int64_t us) {
   const double s = static_cast<double>(us) / 1e6;
-  if (s < year_2000_s || s > year_3000_s) return std::nullopt;
+  if (s < year_2000_s || s > year_2199_s) return std::nullopt;
   return Moment(std::chrono::microseconds(us));
 }
 
@@ -28,10 +28,10 @@ Result<StampReader> StampReader::make(const std::string& timezone) {
 }
 
 std::optional<Moment> StampReader::number(double value) {
-  // Ranges of the units do not meet: 2000..3000 is 9.5e8..3.3e10 s, 9.5e11..3.3e13 ms and so on.
+  // The units' ranges do not meet: 2000..2199 is 9.5e8..7.2e9 s, 9.5e11..7.2e12 ms and so on.
   for (const double unit_us : {1e6, 1e3, 1.0, 1e-3}) {
     const double s = value * unit_us / 1e6;
-    if (s >= year_2000_s && s <= year_3000_s) return believed(std::llround(value * unit_us));
+    if (s >= year_2000_s && s <= year_2199_s) return believed(std::llround(value * unit_us));
   }
   return std::nullopt;
 }

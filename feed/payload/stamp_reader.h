@@ -17,7 +17,7 @@ class StampReader {
   /// `timezone` is for stamps without an offset; empty: UTC. Fails: bad_input for an unknown one.
   static Result<StampReader> make(const std::string& timezone);
 
-  /// nullopt for what is no moment between 2000 and 3000: a clock that was never set counts from
+  /// nullopt for what is no moment between 2000 and 2199: a clock that was never set counts from
   /// 1970, and a counter of seconds since power-up is no time.
   std::optional<Moment> text(std::string_view text);
   static std::optional<Moment> number(double value);

@@ -24,6 +24,8 @@ void Outlet::stop() {
   stopping_ = true;
   for (auto* one : waiting_) one->given_up = true;
   waiting_.clear();
+  for (auto* one : in_hand_) one->given_up = true;  // stored or not: not acknowledged
+  in_hand_.clear();
   arrived_.notify_all();
   settled_.notify_all();
   ending_.notify_all();
@@ -39,8 +41,9 @@ bool Outlet::pause(std::chrono::milliseconds span) {
   return ending_.wait_for(lock, span, [this] { return stopping_; });
 }
 
-std::optional<Outlet::Stored> Outlet::serve(const Sink& sink, std::chrono::milliseconds span,
-                                            Troubles& troubles) {
+std::optional<Outlet::Stored> Outlet::serve(const Prepare& prepare, const Sink& sink,
+                                            std::chrono::milliseconds span, Troubles& troubles) {
+  bool fresh = false;
   {
     std::unique_lock lock(mutex_);
     if (in_hand_.empty()) {
@@ -48,10 +51,14 @@ std::optional<Outlet::Stored> Outlet::serve(const Sink& sink, std::chrono::milli
       if (waiting_.empty()) return std::nullopt;
       in_hand_.assign(waiting_.begin(), waiting_.end());
       waiting_.clear();
+      fresh = true;
       for (auto* one : in_hand_) batch_.push_back(std::move(one->delivery));
     } else if (back_off_.count() > 0) {
       ending_.wait_for(lock, std::min(back_off_, span), [this] { return stopping_; });
     }
+  }
+  if (fresh) {
+    for (auto& delivery : batch_) prepare(delivery);
   }
   const auto taken = sink(batch_);
   const std::scoped_lock lock(mutex_);

@@ -25,7 +25,7 @@ class Outlet {
   /// it may be acknowledged.
   bool deliver(Delivery delivery);
 
-  /// Ends all waiting; deliver() gives false from now on, except for what is being stored.
+  /// Ends all waiting; deliver() gives false from now on.
   void stop();
   bool stopping() const;
 
@@ -38,7 +38,8 @@ class Outlet {
     Taken taken;
     std::vector<Delivery> deliveries;
   };
-  std::optional<Stored> serve(const Sink& sink, std::chrono::milliseconds span, Troubles& troubles);
+  std::optional<Stored> serve(const Prepare& prepare, const Sink& sink,
+                              std::chrono::milliseconds span, Troubles& troubles);
 
  private:
   struct Waiting {

@@ -24,7 +24,8 @@ struct Reading {
 
 /// Something that a person who reads the burn later must know: a clock that was set.
 struct Remark {
-  Moment at;
+  Moment at;       ///< the stamp it is about
+  Moment written;  ///< by this computer's clock
   std::string text;
 };
 
@@ -46,6 +47,9 @@ struct Taken {
 /// Where deliveries go. Returns only once they are durable; an error means that nothing of the
 /// batch can be relied on, and the same batch is offered again.
 using Sink = std::function<Result<Taken>(std::span<const Delivery>)>;
+
+/// What is done to a delivery once, before it is offered to the sink.
+using Prepare = std::function<void(Delivery&)>;
 
 /// Says something to the person at the terminal; may be called from any thread.
 using Say = std::function<void(const std::string&)>;
