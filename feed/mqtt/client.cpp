@@ -160,6 +160,7 @@ Result<void> MqttClient::connect(milliseconds patience) {
   connect_code_ = -1;
   lost_code_ = 0;
   refused_.clear();
+  subscribed_ = false;
   const auto until = steady_clock::now() + patience;
   if (const auto opened = open(); !opened) return opened;
   while (connect_code_ < 0) {
@@ -230,6 +231,7 @@ void MqttClient::on_disconnect(mosquitto*, void* self, int code, const mqtt5__pr
 
 void MqttClient::on_subscribe(mosquitto*, void* self, int, int count, const int* granted) {
   auto& client = *static_cast<MqttClient*>(self);
+  client.subscribed_ = true;
   for (int i = 0; i < count && i < static_cast<int>(client.filters_.size()); ++i) {
     if (granted[i] < 0x80) continue;
     client.refused_ += (client.refused_.empty() ? "" : ", ") + client.filters_[static_cast<std::size_t>(i)];

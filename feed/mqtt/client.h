@@ -59,6 +59,8 @@ class MqttClient {
   /// Sends pings when due. Pre: nothing that was read waits to become durable.
   Result<void> keep_alive();
 
+  /// Whether the broker has answered the subscription.
+  bool subscribed() const { return subscribed_; }
   /// The filters that the broker would not grant; empty: none so far.
   const std::string& refused() const { return refused_; }
 
@@ -92,6 +94,7 @@ class MqttClient {
   int connect_code_ = -1;  ///< -1: no answer yet
   bool maybe_again_ = true;
   int lost_code_ = 0;      ///< why the connection ended
+  bool subscribed_ = false;
   std::string refused_;
 };
 

@@ -101,9 +101,10 @@ class Intake {
 
 /// One connection, from its beginning to its end. An error is why it ended; no error: the feed ends.
 Result<void> converse(MqttClient& client, Intake& intake, Outlet& outlet, Troubles& troubles,
-                      const std::string& name) {
+                      const MqttFeed& feed) {
   constexpr milliseconds breath{200};
-  bool told_refused = false;
+  const auto& name = feed.name;
+  bool told = false;
   while (true) {
     Result<bool> got = client.read(intake.idle() ? breath : milliseconds(0));
     while (got && *got && !intake.full()) got = client.read(milliseconds(0));
@@ -111,9 +112,13 @@ Result<void> converse(MqttClient& client, Intake& intake, Outlet& outlet, Troubl
     if (!got) return std::unexpected(got.error());
     if (const auto sent = client.flush(); !sent) return sent;
     if (const auto alive = client.keep_alive(); !alive) return alive;
-    if (!client.refused().empty() && !std::exchange(told_refused, true)) {
-      troubles.once(name + ": refused", fmt::format("{}: the broker does not let us subscribe to {}",
-                                                    name, client.refused()));
+    if (client.subscribed() && !std::exchange(told, true)) {
+      troubles.over(name + ": broker");
+      troubles.now(fmt::format("{}: listening to {}:{}", name, feed.broker.host, feed.broker.port));
+      if (!client.refused().empty()) {
+        troubles.now(fmt::format("{}: the broker does not let us subscribe to {}", name,
+                                 client.refused()));
+      }
     }
     if (outlet.stopping()) {
       client.disconnect();
@@ -177,10 +182,8 @@ Result<void> run_mqtt(const MqttFeed& feed, const std::filesystem::path& memory,
   while (!outlet.stopping()) {
     auto ended = (*client)->connect(patience);
     if (ended) {
-      troubles.over(feed.name + ": broker");
-      troubles.now(fmt::format("{}: connected to {}:{}", feed.name, place.host, place.port));
       pause = first_pause;
-      ended = converse(**client, *intake, outlet, troubles, feed.name);
+      ended = converse(**client, *intake, outlet, troubles, feed);
       if (ended) return {};
     } else if (!intake->idle() && !intake->hand_over(outlet)) {
       return {};

@@ -96,7 +96,7 @@ bool PayloadReader::number(std::string_view text, std::string_view topic, Moment
   using Kind = logs::Reading::Kind;
   if (reading.kind == Kind::broken) return false;
   const bool missing = reading.kind == Kind::missing;
-  if (missing && spec_.kind != PayloadKind::number) return false;
+  if (missing && spec_.kind != PayloadKind::number && spec_.channel.empty()) return false;
   add(filled(spec_.channel.empty() ? "{topic}" : spec_.channel, topic),
       missing ? std::numeric_limits<double>::quiet_NaN() : reading.value, reading.unit, arrival,
       false, out);
