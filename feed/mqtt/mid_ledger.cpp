@@ -62,7 +62,7 @@ MidLedger::~MidLedger() {
 
 void MidLedger::begin(bool same_session) {
   fresh_.assign(identifiers, false);
-  may_come_after_ = same_session ? std::max<std::int64_t>(newest_ - most_in_flight, 0) : newest_;
+  may_come_after_ = same_session ? std::max<std::int64_t>(newest_ - lately, 0) : newest_;
 }
 
 Moment MidLedger::arrival(int id, bool maybe_again, std::string_view topic,
@@ -73,10 +73,10 @@ Moment MidLedger::arrival(int id, bool maybe_again, std::string_view topic,
   const bool again = maybe_again && !fresh_[place] && entry.number > may_come_after_ &&
                      entry.fingerprint == fingerprint;
   fresh_[place] = true;
-  if (again) return Moment(std::chrono::microseconds(entry.at_us));
-  entry = {fingerprint, now.time_since_epoch().count(), ++newest_};
+  if (!again) entry = {fingerprint, now.time_since_epoch().count(), 0};
+  entry.number = ++newest_;  // one that came again may come once more
   noted_.push_back(static_cast<int>(place));
-  return now;
+  return Moment(std::chrono::microseconds(entry.at_us));
 }
 
 Result<void> MidLedger::sync() {

@@ -48,7 +48,9 @@ class MidLedger {
     std::int64_t at_us = 0;
     std::int64_t number = 0;  ///< in order of noting; 0: nothing noted
   };
-  static constexpr std::int64_t most_in_flight = 4000;
+  /// More than are ever in flight, and far fewer than there are identifiers: one that is used for
+  /// another message was noted longer ago.
+  static constexpr std::int64_t lately = 16'000;
   static constexpr std::size_t identifiers = 65536;  ///< MQTT: 1 to 65535
   static_assert(sizeof(Entry) == 24);
 

@@ -210,7 +210,7 @@ def kill(pitwright, rounds):
         interrupted = 0
         feeder.start()
         for number in range(rounds):
-            each = 2000
+            each = 4000
             with_stamps, without = broker.publisher("pit/json"), broker.publisher("pit/P/temp")
             lines = "".join(stamped(sent_stamped + s, 100 + s % 7) + "\n" for s in range(each)).encode()
             plain = "".join(f"{100 + s % 3}\n" for s in range(each)).encode()
@@ -221,10 +221,11 @@ def kill(pitwright, rounds):
             without.stdin.close()
             sent_stamped += each
             sent_numbers += each
-            share = luck.uniform(0.05, 0.8)
+            share = luck.uniform(0.02, 0.5)
             until = time.monotonic() + 20
             while feeder.count() < before + share * 3 * each and time.monotonic() < until:
-                time.sleep(0.001)
+                time.sleep(0.0005)
+            time.sleep(luck.uniform(0, 0.03))  # anywhere between reading, storing and acknowledging
             feeder.kill()
             interrupted += feeder.count() < before + 3 * each
             equal((with_stamps.wait(60), without.wait(60)), (0, 0), "publishers")
@@ -240,7 +241,7 @@ def kill(pitwright, rounds):
         equal(sum(name in ("A1", "A2") for name, _ in got), 2 * sent_stamped, "readings with stamps")
         equal(len(got), wanted, "readings")
         for s in range(sent_stamped):
-            equal(got["A1", (T0 + s) * 10**6], 100 + s % 2000 % 7, "value")
+            equal(got["A1", (T0 + s) * 10**6], 100 + s % 4000 % 7, "value")
         if interrupted < rounds / 2:
             raise AssertionError(f"only {interrupted} of {rounds} kills came in the middle: the test shows nothing")
         print(f"{rounds} kills, {interrupted} in the middle; {wanted} readings, none lost, none twice")
