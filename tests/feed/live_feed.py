@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """The live feed against a real broker. Usage: live_feed.py PITWRIGHT SCENARIO [ROUNDS]
 
-Scenarios: versions, tls, password, restart, kill, garbage, clock, file, sensors, hand.
+Scenarios: versions, tls, password, restart, kill, garbage, clock, file, sensors, hand, rehearsal.
 """
 import json
 import pathlib
@@ -311,7 +311,102 @@ def clock(pitwright, _):
         feeder.stop()
 
 
-SCENARIOS = {one.__name__: one for one in (versions, tls, password, restart, kill, garbage, clock)}
+def file(pitwright, _):
+    """A growing log: partial lines, rotation, kill -9 and a restart; every row once."""
+    with Scene(pitwright) as scene:
+        log = scene.folder / "pit.csv"
+        feeder = scene.feeder('unit = "F"\n[[file]]\nname = "log"\nfile = "pit.csv"\n')
+
+        def rows(first, last):
+            return "".join(f"{time.strftime('%Y-%m-%dT%H:%M:%SZ', time.gmtime(T0 + s))},{212 + 18 * (s % 5)},32\n"
+                           for s in range(first, last))
+        log.write_text("time,A,B\n" + rows(0, 50), encoding="utf-8")
+        feeder.start(ready="a new burn")
+        feeder.wait_count(100)
+        text = rows(50, 100)
+        for at in range(0, len(text), 701):  # in pieces that end anywhere
+            with open(log, "a", encoding="utf-8") as out:
+                out.write(text[at:at + 701])
+            time.sleep(0.03)
+        feeder.wait_count(200)
+        feeder.kill()
+        with open(log, "a", encoding="utf-8") as out:
+            out.write(rows(100, 150))
+        log.rename(scene.folder / "pit.csv.1")
+        log.write_text("time,A,B,C\n" + rows(150, 200).replace(",32\n", ",32,50\n"), encoding="utf-8")
+        feeder.start(ready=None)
+        feeder.wait_count(450)
+        time.sleep(0.6)
+        got = feeder.samples()
+        equal(len(got), 450, "readings")
+        equal(round(got["A", (T0 + 101) * 10**6], 9), 110.0, "230 F")
+        equal(got["C", (T0 + 150) * 10**6], 10.0, "an appended column")
+        equal(feeder.stop(), 0, "exit status")
+
+
+def sensors(pitwright, _):
+    """Thermometers of a made-up sysfs tree; one fails and comes back, the others go on."""
+    with Scene(pitwright) as scene:
+        for device, text in (("28-01", "107500\n"), ("28-02", "broken\n")):
+            folder = scene.folder / "sys/bus/w1/devices" / device
+            folder.mkdir(parents=True)
+            (folder / "temperature").write_text(text, encoding="utf-8")
+        feeder = scene.feeder('[[sensors]]\nroot = "sys"\nevery = "0.1 s"\n[[channel]]\nfrom = "28-01"\nname = "A1"\n')
+        feeder.start(ready="shows no number")
+        feeder.wait_count(5)
+        equal({name for name, _ in feeder.samples()}, {"A1"}, "channels")
+        (scene.folder / "sys/bus/w1/devices/28-02/temperature").write_text("20000\n", encoding="utf-8")
+        said(feeder, "no [[channel]] names '28-02'; stored under this name")
+        wait_for(lambda: "28-02" in {name for name, _ in feeder.samples()}, 10, feeder.said)
+        equal(feeder.said().count("shows no number"), 1, "troubles said")
+        equal(feeder.stop(), 0, "exit status")
+
+
+def hand(pitwright, _):
+    """Readings typed at the terminal; the end of the input ends the command."""
+    with Scene(pitwright) as scene:
+        feeder = scene.feeder('unit = "F"\n[[hand]]\n').start(ready=None, stdin=subprocess.PIPE)
+        feeder.process.stdin.write(b"left front 212\nnonsense\nleft front 100 C at 2026-05-02T17:00:00Z\n")
+        feeder.process.stdin.close()
+        equal(feeder.process.wait(20), 0, "exit status")
+        got = feeder.samples()
+        equal(len(got), 2, "readings")
+        equal(got["left front", T0 * 10**6], 100.0, "the one with a time")
+        said(feeder, "nonsense")
+
+
+def rehearsal(pitwright, _):
+    """A made-up burn, played to a broker, arrives whole; memory and queue stay small."""
+    with Scene(pitwright) as scene:
+        broker = scene.broker()
+        feeder = scene.feeder(document(broker, ['topic = "burn"\neach = "/readings"\nname = "/channel"\nvalue = "/value"']))
+        feeder.start()
+        done = subprocess.run([pitwright, "rehearse", "long-barrel", "--plan", "A B", "--dwell", "20min", "--lead", "5min",
+                               "--live", "--speed", "2000", "--mqtt", f"mqtt://127.0.0.1:{broker.port}/burn"],
+                              capture_output=True, text=True, check=False, timeout=60)
+        equal(done.returncode, 0, done.stdout + done.stderr)
+        directory = scene.folder / "made"
+        subprocess.run([pitwright, "rehearse", "long-barrel", "--plan", "A B", "--dwell", "20min", "--lead", "5min", "-o",
+                        str(directory)], check=True, capture_output=True, timeout=60)
+        wanted = 0
+        for log in directory.glob("*.csv"):
+            rows = log.read_text(encoding="utf-8").splitlines()
+            wanted += (len(rows) - 1) * (len(rows[0].split(",")) - 1)
+        feeder.wait_count(wanted)
+        time.sleep(0.3)
+        equal(feeder.count(), wanted, "readings")
+        if "ahead" in feeder.said() or "went back" in feeder.said():
+            raise AssertionError(feeder.said())
+        equal(feeder.stop(), 0, "exit status")
+        for wrong, words in ((["--speed", "0"], "--speed"), (["--mqtt", "http://x/y"], "--mqtt"), ([], "--live needs")):
+            given = wrong if "--mqtt" in wrong or not wrong else [*wrong, "--mqtt", f"mqtt://127.0.0.1:{broker.port}/b"]
+            done = subprocess.run([pitwright, "rehearse", "long-barrel", "--dwell", "2min", "--live", *given],
+                                  capture_output=True, text=True, check=False, timeout=60)
+            equal((done.returncode, words in done.stderr), (2, True), done.stderr)
+
+
+SCENARIOS = {one.__name__: one for one in (versions, tls, password, restart, kill, garbage, clock, file, sensors, hand,
+                                           rehearsal)}
 
 if __name__ == "__main__":
     SCENARIOS[sys.argv[2]](sys.argv[1], int(sys.argv[3]) if len(sys.argv) > 3 else 3)
