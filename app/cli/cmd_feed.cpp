@@ -62,6 +62,7 @@ Result<db::BurnLine> burn_of(db::Store& store, const Args& args,
   const auto lit = store.light(burn);
   if (!lit) return std::unexpected(lit.error());
   fmt::print("{}: a new burn\n", args.burn);
+  std::fflush(stdout);
   return store.burn(*lit);
 }
 
@@ -81,7 +82,8 @@ int run(const Args& args) {
     return 0;
   }
   if (args.burn.empty()) {
-    return complain({ErrorKind::bad_input, "feed needs --burn NAME: the burn that the readings are of"});
+    return complain(
+        {ErrorKind::bad_input, "feed needs --burn NAME: the burn that the readings are of"});
   }
   const auto place = db::store_place(args.database);
   if (!place) return complain(place.error());
@@ -90,8 +92,8 @@ int run(const Args& args) {
   const auto burn = burn_of(**store, args, *document);
   if (!burn) return complain(burn.error());
   if (burn->state == db::BurnState::kept) {
-    return complain({ErrorKind::conflict, fmt::format("'{}' is a kept burn; it takes no readings",
-                                                      burn->name)});
+    return complain({ErrorKind::conflict,
+                     fmt::format("'{}' is a kept burn; it takes no readings", burn->name)});
   }
   stop_on_signals();
   feed::Running running;
@@ -102,8 +104,7 @@ int run(const Args& args) {
   running.terminal = STDIN_FILENO;
   const auto report = feed::run_feed(*document, **store, running);
   if (!report) return report.error().kind == ErrorKind::bad_input ? 2 : 1;  // was said
-  say(fmt::format("ended: {} stored, {} there already", report->taken.stored,
-                  report->taken.again));
+  say(fmt::format("ended: {} stored, {} there already", report->taken.stored, report->taken.again));
   return 0;
 }
 

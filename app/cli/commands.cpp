@@ -22,9 +22,9 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-  return {begin_command(cli),    logs_command(cli), call_command(cli),
-          design_command(cli),   feed_command(cli), rehearse_command(cli),
-          keep_command(cli),     take_command(cli), burns_command(cli)};
+  return {begin_command(cli),  logs_command(cli), call_command(cli),
+          design_command(cli), feed_command(cli), rehearse_command(cli),
+          keep_command(cli),   take_command(cli), burns_command(cli)};
 }
 
 }  // namespace pitwright::cli

@@ -75,8 +75,7 @@ std::string_view unit_of(const rehearse::LoggerRecord& log, Role role) {
 
 std::string row_json(const Row& row, feed::Moment zero, const std::map<std::string, int>& names) {
   const auto& log = *row.log;
-  const auto stamp =
-      zero + std::chrono::milliseconds(std::llround(log.stamp_s[row.row] * 1000.0));
+  const auto stamp = zero + std::chrono::milliseconds(std::llround(log.stamp_s[row.row] * 1000.0));
   nlohmann::json readings = nlohmann::json::array();
   for (std::size_t column = 0; column < log.cells.size(); ++column) {
     const auto& one = log.logger.thermometers[column];
@@ -106,8 +105,9 @@ Result<void> play_live(const rehearse::RehearsedBurn& made, const LivePlay& play
   if (!publisher) return std::unexpected(publisher.error());
   const double first_s = rows.front().true_s;
   const double length_s = rows.back().true_s - first_s;
-  const auto zero = std::chrono::floor<std::chrono::seconds>(system_clock::now()) -
-                    std::chrono::seconds(std::llround(length_s * (1.0 - 1.0 / play.speed) + first_s));
+  const auto zero =
+      std::chrono::floor<std::chrono::seconds>(system_clock::now()) -
+      std::chrono::seconds(std::llround(length_s * (1.0 - 1.0 / play.speed) + first_s));
   const auto names = shared_names(made);
   const auto start = steady_clock::now();
   fmt::print("{:.0f} min in {:.1f} min to {}, topic {}\n", length_s / 60,

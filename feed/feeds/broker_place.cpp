@@ -7,7 +7,8 @@ namespace pitwright::feed {
 Result<BrokerPlace> parse_broker(std::string_view text) {
   constexpr int plain_port = 1883;
   constexpr int tls_port = 8883;
-  constexpr auto expected = "a broker is written mqtt://192.168.1.20:1883, or mqtts://name with TLS";
+  constexpr auto expected =
+      "a broker is written mqtt://192.168.1.20:1883, or mqtts://name with TLS";
   BrokerPlace place;
   std::string_view rest = text;
   if (rest.starts_with("mqtts://")) {

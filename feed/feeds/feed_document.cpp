@@ -41,8 +41,8 @@ struct Reader {
     });
     if (!plain) keys.wrong("name", "'name' of a source is one word without '/' and '.'");
     if (!names.insert(feed.name).second) {
-      keys.wrong("name", fmt::format("two sources are named '{}'; give each its own 'name'",
-                                     feed.name));
+      keys.wrong("name",
+                 fmt::format("two sources are named '{}'; give each its own 'name'", feed.name));
     }
   }
 
@@ -64,8 +64,10 @@ struct Reader {
   void broker(TableReader& keys, MqttFeed& feed) {
     keys.require("broker", "broker = \"mqtt://192.168.1.20:1883\"");
     if (const auto text = keys.text("broker")) {
-      if (const auto place = parse_broker(*text)) feed.broker = *place;
-      else keys.wrong("broker", place.error().what);
+      if (const auto place = parse_broker(*text))
+        feed.broker = *place;
+      else
+        keys.wrong("broker", place.error().what);
     }
     if (const auto version = keys.word("version", versions)) {
       feed.broker.version = *version == 0 ? MqttVersion::v311 : MqttVersion::v5;
@@ -76,8 +78,9 @@ struct Reader {
     feed.broker.password_file = path_of(keys.text("password_file").value_or(""));
     feed.broker.password_env = keys.text("password_env").value_or("");
     if (keys.value("password") != nullptr) {
-      keys.wrong("password", "a password does not belong into this file; put it into a file of its "
-                             "own and name that with 'password_file'");
+      keys.wrong("password",
+                 "a password does not belong into this file; put it into a file of its "
+                 "own and name that with 'password_file'");
     }
     if (!feed.broker.ca.empty() && !feed.broker.tls) {
       keys.wrong("ca", "'ca' goes with TLS: write the broker as mqtts://");
@@ -121,8 +124,10 @@ struct Reader {
       const auto* local = std::get_if<documents::LocalTime>(&zero->of);
       if (local != nullptr) {
         const auto found = documents::instant_of(*local, feed.hints.timezone);
-        if (found) feed.hints.zero = *found;
-        else keys.wrong("zero", fmt::format("'zero': {}", found.error().what));
+        if (found)
+          feed.hints.zero = *found;
+        else
+          keys.wrong("zero", fmt::format("'zero': {}", found.error().what));
       }
       if (std::holds_alternative<Seconds>(zero->of)) {
         keys.wrong("zero", "'zero' expects a date and time such as 2026-05-02T12:30:00");
@@ -210,7 +215,8 @@ FeedDocument document_of(documents::Reading& reading, const documents::Table& ta
   if (document.hand.size() > 1) root.wrong("hand", "there is one terminal: give one [[hand]]");
   if (document.mqtt.empty() && document.files.empty() && document.sensors.empty() &&
       document.hand.empty() && document.http.empty()) {
-    root.wrong("mqtt", "no source: give a table [[mqtt]], [[file]], [[sensors]], [[hand]] or [[http]]");
+    root.wrong("mqtt",
+               "no source: give a table [[mqtt]], [[file]], [[sensors]], [[hand]] or [[http]]");
   }
   root.finish();
   return document;

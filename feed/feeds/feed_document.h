@@ -27,13 +27,13 @@ struct BrokerPlace {
   int port = 1883;
   bool tls = false;
   MqttVersion version = MqttVersion::v5;
-  std::string client;  ///< id of the session that the broker keeps for us; empty: made of the
-                       ///< names of computer and source
-  std::filesystem::path ca;      ///< certificates that may have signed the broker's; empty: the
-                                 ///< system's
+  std::string client;        ///< id of the session that the broker keeps for us; empty: made of the
+                             ///< names of computer and source
+  std::filesystem::path ca;  ///< certificates that may have signed the broker's; empty: the
+                             ///< system's
   std::string user;
   std::filesystem::path password_file;
-  std::string password_env;      ///< name of the variable
+  std::string password_env;  ///< name of the variable
 };
 
 /// `[[mqtt]]`.
@@ -84,7 +84,7 @@ struct FeedDocument {
   std::vector<HttpFeed> http;
   std::vector<ChannelName> channels;
   logs::ChannelUnit unit = logs::ChannelUnit::unknown;  ///< of bare numbers
-  std::string timezone;                                ///< of stamps without an offset
+  std::string timezone;                                 ///< of stamps without an offset
   bool leave_unknown = false;  ///< channels that no [[channel]] names are not stored
 };
 
@@ -100,7 +100,8 @@ Result<FeedDocument> parse_feed(std::string_view text, std::string_view file,
 /// password in it.
 Result<BrokerPlace> parse_broker(std::string_view text);
 
-/// Whether a topic filter is well formed: '+' a whole level, '#' the last one (MQTT 5.0 section 4.7.1).
+/// Whether a topic filter is well formed: '+' a whole level, '#' the last one (MQTT 5.0
+/// section 4.7.1).
 bool is_topic_filter(std::string_view filter);
 
 }  // namespace pitwright::feed

@@ -76,26 +76,32 @@ name = "A1"
 }
 
 TEST(FeedDocument, NamesLineColumnAndTheNearestWord) {
-  EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopc = \"a\"\n"),
-              HasSubstr("feed.toml:4:1: unknown key 'topc' in [[mqtt.topic]]; did you mean 'topic'?"));
+  EXPECT_THAT(
+      mistake(broker + "[[mqtt.topic]]\ntopc = \"a\"\n"),
+      HasSubstr("feed.toml:4:1: unknown key 'topc' in [[mqtt.topic]]; did you mean 'topic'?"));
   EXPECT_THAT(mistake("[[mqtt]]\nbroker = \"10.0.0.2\"\n[[mqtt.topic]]\ntopic = \"a\"\n"),
               HasSubstr("feed.toml:2:10: a broker is written mqtt://"));
   EXPECT_THAT(mistake(broker), HasSubstr("feed.toml:1:1: [[mqtt]] needs 'topic'"));
-  EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopic = \"a#\"\n"), HasSubstr("is no topic filter"));
+  EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopic = \"a#\"\n"),
+              HasSubstr("is no topic filter"));
   EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopic = \"a\"\ntime = \"t\"\n"),
               HasSubstr("feed.toml:5:8: 'time': \"t\": a place in JSON starts with '/'"));
   EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopic = \"a\"\nchannels = { A = 3 }\n"),
               HasSubstr("'channels', A: expects a place"));
-  EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopic = \"a\"\nunit = \"bar\"\n"), HasSubstr("'unit' expects"));
+  EXPECT_THAT(mistake(broker + "[[mqtt.topic]]\ntopic = \"a\"\nunit = \"bar\"\n"),
+              HasSubstr("'unit' expects"));
   EXPECT_THAT(mistake(""), HasSubstr("no source"));
-  EXPECT_THAT(mistake("[[file]]\nfile = \"a\"\n[[file]]\nfile = \"b\"\n"), HasSubstr("two sources are named 'file'"));
+  EXPECT_THAT(mistake("[[file]]\nfile = \"a\"\n[[file]]\nfile = \"b\"\n"),
+              HasSubstr("two sources are named 'file'"));
 }
 
 TEST(FeedDocument, KeepsSecretsOut) {
-  EXPECT_THAT(mistake("[[mqtt]]\nbroker = \"mqtt://u:p@h\"\n"), HasSubstr("do not belong into the address"));
+  EXPECT_THAT(mistake("[[mqtt]]\nbroker = \"mqtt://u:p@h\"\n"),
+              HasSubstr("do not belong into the address"));
   EXPECT_THAT(mistake(broker + "password = \"x\"\n[[mqtt.topic]]\ntopic = \"a\"\n"),
               HasSubstr("does not belong into this file"));
-  EXPECT_THAT(mistake(broker + "ca = \"x\"\n[[mqtt.topic]]\ntopic = \"a\"\n"), HasSubstr("mqtts://"));
+  EXPECT_THAT(mistake(broker + "ca = \"x\"\n[[mqtt.topic]]\ntopic = \"a\"\n"),
+              HasSubstr("mqtts://"));
 }
 
 TEST(ParseBroker, TakesNamesAddressesAndPorts) {
@@ -103,7 +109,8 @@ TEST(ParseBroker, TakesNamesAddressesAndPorts) {
   EXPECT_EQ(parse_broker("mqtts://h/")->port, 8883);
   EXPECT_EQ(parse_broker("mqtt://[fe80::1]:99")->host, "fe80::1");
   EXPECT_EQ(parse_broker("mqtt://[fe80::1]:99")->port, 99);
-  for (const auto* bad : {"", "http://h", "mqtt://", "mqtt://h:0", "mqtt://h:70000", "mqtt://h:x", "mqtt://h/topic"}) {
+  for (const auto* bad : {"", "http://h", "mqtt://", "mqtt://h:0", "mqtt://h:70000", "mqtt://h:x",
+                          "mqtt://h/topic"}) {
     EXPECT_FALSE(parse_broker(bad)) << bad;
   }
 }

@@ -79,9 +79,8 @@ std::string timezone_of(documents::TableReader& keys, const std::string& otherwi
   const auto zone = keys.text("timezone");
   if (!zone) return otherwise;
   if (documents::is_known_zone(*zone)) return *zone;
-  keys.wrong("timezone",
-             fmt::format("unknown time zone '{}'{}", *zone,
-                         documents::suggestion(*zone, documents::zone_names())));
+  keys.wrong("timezone", fmt::format("unknown time zone '{}'{}", *zone,
+                                     documents::suggestion(*zone, documents::zone_names())));
   return otherwise;
 }
 

@@ -71,7 +71,8 @@ Result<Reading> hand_line(std::string_view line, const HandFeed& feed, Moment no
                 shown(line));
   }
   const auto stored = stored_value(*value, *unit);
-  if (!stored) return fail(ErrorKind::bad_input, "\"{}\" is nothing a thermometer shows", shown(line));
+  if (!stored)
+    return fail(ErrorKind::bad_input, "\"{}\" is nothing a thermometer shows", shown(line));
   return Reading{std::string(logs::trimmed(said.substr(0, from))), at, *stored, stamped};
 }
 
@@ -90,10 +91,13 @@ Result<void> run_hand(const HandFeed& feed, int descriptor, Outlet& outlet, Trou
     for (auto end = open.find('\n'); end != open.npos; end = open.find('\n')) {
       const auto line = std::exchange(open, open.substr(end + 1)).substr(0, end);
       if (logs::trimmed(line).empty()) continue;
-      const auto now = std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
+      const auto now =
+          std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
       auto reading = hand_line(line, feed, now);
-      if (reading) delivery.readings.push_back(std::move(*reading));
-      else troubles.now(reading.error().what);
+      if (reading)
+        delivery.readings.push_back(std::move(*reading));
+      else
+        troubles.now(reading.error().what);
     }
     if (open.size() > longest_line) open.clear();
     if (!delivery.readings.empty() && !outlet.deliver(std::move(delivery))) return {};

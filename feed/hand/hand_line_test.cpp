@@ -25,7 +25,8 @@ TEST(HandLine, ReadsAReadingAsItIsTyped) {
 }
 
 TEST(HandLine, RefusesWhatIsNoReading) {
-  for (const auto* line : {"", "A1", "100 C", "A1 100", "A1 100 bar", "A1 100 C at noon", "A1 9999 C", "A1 C 100 at 25:00"}) {
+  for (const auto* line : {"", "A1", "100 C", "A1 100", "A1 100 bar", "A1 100 C at noon",
+                           "A1 9999 C", "A1 C 100 at 25:00"}) {
     EXPECT_EQ(said(line), "") << line;
   }
 }

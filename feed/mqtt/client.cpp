@@ -97,9 +97,9 @@ Result<void> MqttClient::configure() {
     mosquitto_username_pw_set(m, place_.user.c_str(), password.c_str());
   }
   if (!place_.tls) return {};
-  const int code = mosquitto_tls_set(m, place_.ca.empty() ? nullptr : place_.ca.c_str(),
-                                     place_.ca.empty() ? "/etc/ssl/certs" : nullptr, nullptr,
-                                     nullptr, nullptr);
+  const int code =
+      mosquitto_tls_set(m, place_.ca.empty() ? nullptr : place_.ca.c_str(),
+                        place_.ca.empty() ? "/etc/ssl/certs" : nullptr, nullptr, nullptr, nullptr);
   if (code == MOSQ_ERR_SUCCESS) return {};
   return fail(ErrorKind::bad_input, "{}: no certificates can be read from it",
               place_.ca.empty() ? "/etc/ssl/certs" : place_.ca.string());
@@ -141,9 +141,9 @@ Result<void> MqttClient::subscribe() {
   for (auto& filter : filters_) filters.push_back(filter.data());
   // A retained message comes again only with a new subscription (MQTT 5 only).
   const int options = place_.version == MqttVersion::v5 ? MQTT_SUB_OPT_SEND_RETAIN_NEW : 0;
-  const int code = mosquitto_subscribe_multiple(mosquitto_.get(), nullptr,
-                                                static_cast<int>(filters.size()), filters.data(), 1,
-                                                options, nullptr);
+  const int code =
+      mosquitto_subscribe_multiple(mosquitto_.get(), nullptr, static_cast<int>(filters.size()),
+                                   filters.data(), 1, options, nullptr);
   if (code != MOSQ_ERR_SUCCESS) return gone(code);
   return {};
 }
@@ -170,8 +170,7 @@ Result<void> MqttClient::connect(milliseconds patience) {
     }
     if (const auto sent = flush(); !sent) return sent;
     if (const auto got = read(milliseconds(50)); !got) {
-      return connect_code_ > 0 ? Result<void>(refused_connection())
-                               : std::unexpected(got.error());
+      return connect_code_ > 0 ? Result<void>(refused_connection()) : std::unexpected(got.error());
     }
   }
   if (connect_code_ > 0) return refused_connection();
@@ -234,7 +233,8 @@ void MqttClient::on_subscribe(mosquitto*, void* self, int, int count, const int*
   client.subscribed_ = true;
   for (int i = 0; i < count && i < static_cast<int>(client.filters_.size()); ++i) {
     if (granted[i] < 0x80) continue;
-    client.refused_ += (client.refused_.empty() ? "" : ", ") + client.filters_[static_cast<std::size_t>(i)];
+    client.refused_ +=
+        (client.refused_.empty() ? "" : ", ") + client.filters_[static_cast<std::size_t>(i)];
   }
 }
 

@@ -38,8 +38,7 @@ class MqttClient {
   /// Fails: bad_input for an unusable password or certificate file.
   static Result<std::unique_ptr<MqttClient>> make(const BrokerPlace& place,
                                                   std::vector<std::string> filters,
-                                                  OnMessage on_message,
-                                                  OnSession on_session);
+                                                  OnMessage on_message, OnSession on_session);
   ~MqttClient();
   MqttClient(const MqttClient&) = delete;
   MqttClient& operator=(const MqttClient&) = delete;
@@ -93,7 +92,7 @@ class MqttClient {
   std::unique_ptr<mosquitto, Destroy> mosquitto_;
   int connect_code_ = -1;  ///< -1: no answer yet
   bool maybe_again_ = true;
-  int lost_code_ = 0;      ///< why the connection ended
+  int lost_code_ = 0;  ///< why the connection ended
   bool subscribed_ = false;
   std::string refused_;
 };

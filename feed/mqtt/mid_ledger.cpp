@@ -44,7 +44,9 @@ Result<MidLedger> MidLedger::open(const std::filesystem::path& file) {
   return ledger;
 }
 
-MidLedger::MidLedger(MidLedger&& other) noexcept { *this = std::move(other); }
+MidLedger::MidLedger(MidLedger&& other) noexcept {
+  *this = std::move(other);
+}
 
 MidLedger& MidLedger::operator=(MidLedger&& other) noexcept {
   std::swap(fd_, other.fd_);

@@ -17,10 +17,10 @@ namespace pitwright::feed {
 /// acknowledged. A message that the broker sends again after a crash then gets the time of its
 /// first arrival, and the store knows it: it is not counted twice.
 ///
-/// A message is the same one if its identifier, topic and payload are those of one that was noted on
-/// an earlier connection of the same session, and not long ago: a broker sends the unacknowledged
-/// messages of a session again under their identifiers (MQTT 3.1.1 section 4.4), and not more of
-/// them than were in flight.
+/// A message is the same one if its identifier, topic and payload are those of one that was noted
+/// on an earlier connection of the same session, and not long ago: a broker sends the
+/// unacknowledged messages of a session again under their identifiers (MQTT 3.1.1 section 4.4), and
+/// not more of them than were in flight.
 class MidLedger {
  public:
   /// Memory only, for tests and for sources whose payloads carry stamps.
@@ -33,8 +33,8 @@ class MidLedger {
 
   /// A connection begins; `same_session`: what was noted before may come again.
   void begin(bool same_session);
-  /// When a message first arrived. Notes it where it is new. `maybe_again` is false where the broker
-  /// says that it sends it for the first time. Pre: id > 0
+  /// When a message first arrived. Notes it where it is new. `maybe_again` is false where the
+  /// broker says that it sends it for the first time. Pre: id > 0
   Moment arrival(int id, bool maybe_again, std::string_view topic, std::string_view payload,
                  Moment now);
   /// Drops what was noted since the last sync: its readings carry stamps of their own.
@@ -56,9 +56,9 @@ class MidLedger {
 
   int fd_ = -1;
   std::vector<Entry> entries_ = std::vector<Entry>(identifiers);
-  std::vector<int> noted_;  ///< since the last sync
+  std::vector<int> noted_;                                    ///< since the last sync
   std::vector<bool> fresh_ = std::vector<bool>(identifiers);  ///< noted on this connection
-  std::int64_t newest_ = 0;  ///< number of the last one noted
+  std::int64_t newest_ = 0;                                   ///< number of the last one noted
   std::int64_t may_come_after_ = 0;
 };
 

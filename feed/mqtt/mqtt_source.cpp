@@ -40,7 +40,8 @@ class Intake {
     if (arrival <= last_arrival_) arrival = last_arrival_ + std::chrono::microseconds(1);
     last_arrival_ = arrival;  // two readings without a stamp are two readings
     if (message.id > 0) {
-      arrival = ledger_.arrival(message.id, message.maybe_again, message.topic, message.payload, arrival);
+      arrival =
+          ledger_.arrival(message.id, message.maybe_again, message.topic, message.payload, arrival);
     }
     for (std::size_t i = 0; i < readers_.size(); ++i) {
       if (!topic_fits(feed_->topics[i].filter, message.topic)) continue;
@@ -48,8 +49,9 @@ class Intake {
       break;  // the first filter that fits, in the order of the file
     }
     if (message.retained) leave_out_unstamped(before, message.topic);
-    unstamped_ = unstamped_ || std::any_of(readings_.begin() + static_cast<std::ptrdiff_t>(before),
-                                           readings_.end(), [](const auto& r) { return !r.stamped; });
+    unstamped_ =
+        unstamped_ || std::any_of(readings_.begin() + static_cast<std::ptrdiff_t>(before),
+                                  readings_.end(), [](const auto& r) { return !r.stamped; });
   }
 
   void begin(bool same_session) { ledger_.begin(same_session); }
@@ -80,7 +82,8 @@ class Intake {
   /// A retained message is as old as it likes: without a stamp nobody knows when it was.
   void leave_out_unstamped(std::size_t before, std::string_view topic) {
     const auto from = readings_.begin() + static_cast<std::ptrdiff_t>(before);
-    const auto gone = std::remove_if(from, readings_.end(), [](const auto& r) { return !r.stamped; });
+    const auto gone =
+        std::remove_if(from, readings_.end(), [](const auto& r) { return !r.stamped; });
     if (gone == readings_.end()) return;
     readings_.erase(gone, readings_.end());
     troubles_->once(fmt::format("{}: retained {}", feed_->name, topic),
@@ -99,7 +102,8 @@ class Intake {
   bool unstamped_ = false;
 };
 
-/// One connection, from its beginning to its end. An error is why it ended; no error: the feed ends.
+/// One connection, from its beginning to its end. An error is why it ended; no error: the feed
+/// ends.
 Result<void> converse(MqttClient& client, Intake& intake, Outlet& outlet, Troubles& troubles,
                       const MqttFeed& feed) {
   constexpr milliseconds breath{200};
@@ -116,8 +120,8 @@ Result<void> converse(MqttClient& client, Intake& intake, Outlet& outlet, Troubl
       troubles.over(name + ": broker");
       troubles.now(fmt::format("{}: listening to {}:{}", name, feed.broker.host, feed.broker.port));
       if (!client.refused().empty()) {
-        troubles.now(fmt::format("{}: the broker does not let us subscribe to {}", name,
-                                 client.refused()));
+        troubles.now(
+            fmt::format("{}: the broker does not let us subscribe to {}", name, client.refused()));
       }
     }
     if (outlet.stopping()) {
@@ -171,8 +175,9 @@ Result<void> run_mqtt(const MqttFeed& feed, const std::filesystem::path& memory,
   auto place = feed.broker;
   place.client = client_name(feed);
   if (!place.password_file.empty() && others_can_read(place.password_file)) {
-    troubles.now(fmt::format("{}: others can read {}; chmod 600 would keep the password to yourself",
-                             feed.name, place.password_file.string()));
+    troubles.now(
+        fmt::format("{}: others can read {}; chmod 600 would keep the password to yourself",
+                    feed.name, place.password_file.string()));
   }
   const auto client = MqttClient::make(
       place, filters, [&intake](const MqttMessage& message) { intake->take(message); },

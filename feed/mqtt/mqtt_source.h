@@ -16,8 +16,8 @@ namespace pitwright::feed {
 Result<void> run_mqtt(const MqttFeed& feed, const std::filesystem::path& memory, Outlet& outlet,
                       Troubles& troubles);
 
-/// Whether a topic fits a filter (MQTT 5.0 section 4.7): '+' and '#' do not match a first level that
-/// starts with '$'.
+/// Whether a topic fits a filter (MQTT 5.0 section 4.7): '+' and '#' do not match a first level
+/// that starts with '$'.
 bool topic_fits(std::string_view filter, std::string_view topic);
 
 }  // namespace pitwright::feed

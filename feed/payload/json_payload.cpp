@@ -98,8 +98,8 @@ class JsonPayload {
       stamped_ = moment.has_value();
       if (moment) at_ = *moment;
       if (!moment) {
-        reader_.refuse("time", fmt::format("{} is no time; the time of arrival is taken",
-                                           brief(*time_)));
+        reader_.refuse("time",
+                       fmt::format("{} is no time; the time of arrival is taken", brief(*time_)));
       }
     } else if (spec_.time) {
       reader_.refuse("time", fmt::format("no time stands at \"{}\"; the time of arrival is taken",
@@ -143,8 +143,7 @@ class JsonPayload {
 
   void add(std::string name, const logs::Reading& reading) {
     const bool missing = reading.kind == logs::Reading::Kind::missing;
-    reader_.add(std::move(name),
-                missing ? std::numeric_limits<double>::quiet_NaN() : reading.value,
+    reader_.add(std::move(name), missing ? std::numeric_limits<double>::quiet_NaN() : reading.value,
                 reading.unit == logs::ChannelUnit::unknown ? unit_ : reading.unit, at_, stamped_,
                 out_);
   }
@@ -157,9 +156,9 @@ class JsonPayload {
     if (channel.empty() && !spec_.name) channel = std::string(topic_);
     const auto reading = value != nullptr ? value_of(*value) : std::nullopt;
     if (channel.empty() || !reading) {
-      reader_.refuse("record", fmt::format("a record without {}: {}; left out",
-                                           channel.empty() ? "a channel's name" : "a value",
-                                           brief(record)));
+      reader_.refuse("record",
+                     fmt::format("a record without {}: {}; left out",
+                                 channel.empty() ? "a channel's name" : "a value", brief(record)));
       return;
     }
     add(std::move(channel), *reading);
@@ -178,8 +177,7 @@ class JsonPayload {
         add(filled(channel.name, topic_), *reading);
       } else {
         reader_.refuse("value of " + channel.name,
-                       fmt::format("{}: {} is not a number", channel.name,
-                                   brief(*value)));
+                       fmt::format("{}: {} is not a number", channel.name, brief(*value)));
       }
     }
     others(record);
@@ -194,9 +192,9 @@ class JsonPayload {
         return channel.at.first_name() == name;
       });
       if (!known) {
-        reader_.refuse("unknown " + name,
-                       fmt::format("'{}' is a number that 'channels' does not name; left out",
-                                   shown(name)));
+        reader_.refuse(
+            "unknown " + name,
+            fmt::format("'{}' is a number that 'channels' does not name; left out", shown(name)));
       }
     }
   }
@@ -213,8 +211,7 @@ class JsonPayload {
       if (const auto reading = value_of(record)) {
         add(filled(spec_.channel.empty() ? "{topic}" : spec_.channel, topic_), *reading);
       } else {
-        reader_.refuse("record", fmt::format("{} holds no reading; left out",
-                                             brief(record)));
+        reader_.refuse("record", fmt::format("{} holds no reading; left out", brief(record)));
       }
       return;
     }

@@ -79,8 +79,8 @@ void PayloadReader::add(std::string channel, double value, ChannelUnit unit, Mom
   if (unit == ChannelUnit::unknown) unit = spec_.unit;
   const auto stored = stored_value(value, unit);
   if (!stored) {
-    refuse("value of " + channel, fmt::format("{}: {} is nothing a thermometer shows; left out",
-                                              shown(channel), value));
+    refuse("value of " + channel,
+           fmt::format("{}: {} is nothing a thermometer shows; left out", shown(channel), value));
     return;
   }
   if (unit == ChannelUnit::unknown && !logs::names_no_temperature(channel)) {
@@ -116,12 +116,15 @@ bool PayloadReader::cells(std::string_view line, Moment arrival, std::vector<Rea
     if (spec_.columns[i] != "time") continue;
     const auto moment = stamps_.text(cells[i]);
     stamped = moment.has_value();
-    if (moment) at = *moment;
-    else refuse("time", fmt::format("'{}' is no time; the time of arrival is taken", shown(cells[i])));
+    if (moment)
+      at = *moment;
+    else
+      refuse("time", fmt::format("'{}' is no time; the time of arrival is taken", shown(cells[i])));
   }
   for (std::size_t i = 0; i < spec_.columns.size(); ++i) {
     if (spec_.columns[i] == "time" || spec_.columns[i] == "-") continue;
-    const auto reading = logs::reading_of(cells[i], delimiter == ';' && !cells[i].contains('.') ? ',' : '.');
+    const auto reading =
+        logs::reading_of(cells[i], delimiter == ';' && !cells[i].contains('.') ? ',' : '.');
     if (reading.kind == logs::Reading::Kind::broken) {
       refuse("cell of " + spec_.columns[i], logs::not_a_number(cells[i], logs::Encoding::utf8));
       continue;
@@ -159,8 +162,8 @@ std::size_t PayloadReader::read(std::string_view payload, std::string_view topic
     const bool read = (kind != PayloadKind::csv && json(line, topic, arrival, out)) ||
                       ((any || kind == PayloadKind::csv) && cells(line, arrival, out));
     if (!read) {
-      refuse("payload", fmt::format("'{}' on '{}' could not be read; left out", shown(line),
-                                    shown(topic)));
+      refuse("payload",
+             fmt::format("'{}' on '{}' could not be read; left out", shown(line), shown(topic)));
     }
   }
   if (!understood) {

@@ -34,7 +34,7 @@ struct PayloadSpec {
   std::vector<ChannelPlace> channels{};  ///< places of channels in a record
   std::vector<std::string> columns{};    ///< of a csv line; "time" is its time, "-" is passed over
   logs::ChannelUnit unit = logs::ChannelUnit::unknown;  ///< unless the payload says another
-  std::string timezone{};  ///< of stamps without an offset; empty: UTC
+  std::string timezone{};                               ///< of stamps without an offset; empty: UTC
 };
 
 }  // namespace pitwright::feed

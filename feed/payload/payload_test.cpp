@@ -41,7 +41,9 @@ Read read(std::string_view payload, PayloadSpec spec = {}, std::string_view topi
   return out;
 }
 
-Selector at(std::string_view path) { return Selector::parse(path).value(); }
+Selector at(std::string_view path) {
+  return Selector::parse(path).value();
+}
 
 TEST(Payload, TakesAPlainNumberUnderItsTopicOrAName) {
   EXPECT_EQ(read("107.5").text(), "pit/A/temp=1075@0? ");
@@ -51,14 +53,16 @@ TEST(Payload, TakesAPlainNumberUnderItsTopicOrAName) {
 }
 
 TEST(Payload, TakesEveryNumberOfAnObjectUnderItsName) {
-  EXPECT_EQ(read(R"({"time":"2026-05-02T12:00:10-05:00","A":1.5,"B":"2.5","note":"hot","C":null})").text(),
+  EXPECT_EQ(read(R"({"time":"2026-05-02T12:00:10-05:00","A":1.5,"B":"2.5","note":"hot","C":null})")
+                .text(),
             "A=15@10 B=25@10 C=missing@10 ");
   EXPECT_EQ(read(R"({"ts":1777741205,"unit":"F","A":212})").text(), "A=1000@5 ");
 }
 
 TEST(Payload, TakesStampsInAnyUsualForm) {
-  for (const auto* time : {"1777741205", "1777741205000", "1777741205000000", "1777741205000000000",
-                           "\"1777741205\"", "\"2026-05-02T17:00:05Z\"", "\"2026-05-02 19:00:05+02:00\""}) {
+  for (const auto* time :
+       {"1777741205", "1777741205000", "1777741205000000", "1777741205000000000", "\"1777741205\"",
+        "\"2026-05-02T17:00:05Z\"", "\"2026-05-02 19:00:05+02:00\""}) {
     EXPECT_EQ(read(std::string(R"({"t":)") + time + R"(,"A":1})",
                    {.time = at("/t"), .channels = {{"A", at("/A")}}})
                   .text(),
@@ -72,7 +76,8 @@ TEST(Payload, TakesStampsInAnyUsualForm) {
 }
 
 TEST(Payload, TakesTheTimeOfArrivalWhereTheStampIsNone) {
-  for (const auto* time : {"17", "0", "1e300", "\"soon\"", "\"1970-01-01T00:00:20Z\"", "9e9", "null", "{}"}) {
+  for (const auto* time :
+       {"17", "0", "1e300", "\"soon\"", "\"1970-01-01T00:00:20Z\"", "9e9", "null", "{}"}) {
     const auto got = read(std::string(R"({"t":)") + time + R"(,"A":1})",
                           {.time = at("/t"), .channels = {{"A", at("/A")}}});
     EXPECT_EQ(got.text(), "A=10@0? ") << time;
@@ -82,13 +87,14 @@ TEST(Payload, TakesTheTimeOfArrivalWhereTheStampIsNone) {
 
 TEST(Payload, TakesRecordsAndLines) {
   EXPECT_EQ(read(R"([{"ts":1777741201,"A":1},{"ts":1777741202,"A":2}])").text(), "A=10@1 A=20@2 ");
-  EXPECT_EQ(read("{\"ts\":1777741201,\"A\":1}\n{\"ts\":1777741202,\"A\":2}\n").text(), "A=10@1 A=20@2 ");
+  EXPECT_EQ(read("{\"ts\":1777741201,\"A\":1}\n{\"ts\":1777741202,\"A\":2}\n").text(),
+            "A=10@1 A=20@2 ");
   EXPECT_EQ(read(R"({"ts":1777741203,"all":[{"n":"A","v":1},{"n":7,"v":2},{"n":"B","v":"x"}]})",
                  {.each = at("$.all[*]"), .name = at("/n"), .value = at("/v")})
                 .text(),
             "A=10@3 7=20@3 ");
-  EXPECT_EQ(read("2026-05-02T17:00:04Z;1,5;skip;2\n", {.kind = PayloadKind::csv,
-                                                       .columns = {"time", "A", "-", "B"}})
+  EXPECT_EQ(read("2026-05-02T17:00:04Z;1,5;skip;2\n",
+                 {.kind = PayloadKind::csv, .columns = {"time", "A", "-", "B"}})
                 .text(),
             "A=15@4 B=20@4 ");
   EXPECT_EQ(read("[1,2]").text(), "1=10@0? 2=20@0? ");
@@ -97,8 +103,8 @@ TEST(Payload, TakesRecordsAndLines) {
 TEST(Payload, NamesAnUnknownChannelOnce) {
   Read out;
   Troubles troubles([&out](const std::string& line) { out.said.push_back(line); });
-  auto reader = PayloadReader::make({.channels = {{"A", at("/a")}}, .unit = ChannelUnit::celsius}, "yard",
-                                    troubles);
+  auto reader = PayloadReader::make({.channels = {{"A", at("/a")}}, .unit = ChannelUnit::celsius},
+                                    "yard", troubles);
   for (int i = 0; i < 5; ++i) reader->read(R"({"a":1,"b":2})", "t", arrival, out.readings);
   EXPECT_EQ(out.readings.size(), 5U);
   EXPECT_THAT(out.said, testing::ElementsAre(HasSubstr("'b'")));
@@ -119,8 +125,9 @@ TEST(Payload, SurvivesAnyBytes) {
       state ^= state << 17;
       bytes += round % 2 == 0 ? static_cast<char>(state) : R"({}[]":,0123eE-.t "n)"[state % 18];
     }
-    for (const auto& spec : {PayloadSpec{}, PayloadSpec{.each = at("$[*]"), .name = at("/0"), .value = at("/1")},
-                             PayloadSpec{.kind = PayloadKind::csv, .columns = {"time", "A"}}}) {
+    for (const auto& spec :
+         {PayloadSpec{}, PayloadSpec{.each = at("$[*]"), .name = at("/0"), .value = at("/1")},
+          PayloadSpec{.kind = PayloadKind::csv, .columns = {"time", "A"}}}) {
       for (const auto& reading : read(bytes, spec).readings) {
         EXPECT_FALSE(std::isinf(reading.value));
         EXPECT_FALSE(reading.channel.empty());
@@ -135,7 +142,8 @@ TEST(StoredValue, TurnsUnitsIntoTheStores) {
   EXPECT_DOUBLE_EQ(*stored_value(212, ChannelUnit::fahrenheit), 100);
   EXPECT_DOUBLE_EQ(*stored_value(373.15, ChannelUnit::kelvin), 100);
   EXPECT_DOUBLE_EQ(*stored_value(10, ChannelUnit::mps), 36);
-  EXPECT_DOUBLE_EQ(*stored_value(10, ChannelUnit::mph), 16.09344);  // Source: 1 mi = 1.609344 km, exact
+  EXPECT_DOUBLE_EQ(*stored_value(10, ChannelUnit::mph),
+                   16.09344);  // Source: 1 mi = 1.609344 km, exact
   EXPECT_FALSE(stored_value(-460, ChannelUnit::fahrenheit));
 }
 

@@ -34,7 +34,8 @@ Result<std::vector<Selector::Step>> Selector::pointer_steps(std::string_view tex
   std::vector<Step> steps;
   if (text.empty()) return steps;
   if (text.front() != '/') {
-    return wrong_at(text, 0, "a place in JSON starts with '/' (\"/temp\") or '$' (\"$.temp\"); not");
+    return wrong_at(text, 0,
+                    "a place in JSON starts with '/' (\"/temp\") or '$' (\"$.temp\"); not");
   }
   std::string token;
   for (std::size_t i = 1; i <= text.size(); ++i) {
@@ -67,7 +68,8 @@ Result<std::vector<Selector::Step>> Selector::path_steps(std::string_view text) 
       while (i < text.size() && is_name_letter(text[i])) ++i;
       const auto name = text.substr(from, i - from);
       if (name.empty() || (name.front() >= '0' && name.front() <= '9')) {
-        return wrong_at(text, from, "a member's name is expected, as in \"$.temp\" or \"$['T 1']\",");
+        return wrong_at(text, from,
+                        "a member's name is expected, as in \"$.temp\" or \"$['T 1']\",");
       }
       steps.emplace_back(std::string(name));
       continue;

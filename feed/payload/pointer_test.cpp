@@ -56,7 +56,8 @@ TEST(Selector, GivesTheExamplesOfRfc9535) {
 }
 
 TEST(Selector, SaysWhereItIsWrong) {
-  for (const auto* path : {"temp", "$.", "$.3", "$[", "$[1", "$['a", "$x", "/a~2", "$..a", "$[1:2]"}) {
+  for (const auto* path :
+       {"temp", "$.", "$.3", "$[", "$[1", "$['a", "$x", "/a~2", "$..a", "$[1:2]"}) {
     EXPECT_THAT(all_of(json::object(), path), testing::HasSubstr("at letter")) << path;
   }
 }

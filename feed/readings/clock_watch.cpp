@@ -38,8 +38,8 @@ std::optional<ClockStep> ClockWatch::see(Moment stamp, Moment arrival) {
 
 std::optional<microseconds> HostClockWatch::look(Moment wall,
                                                  std::chrono::steady_clock::time_point steady) {
-  const auto apart = wall.time_since_epoch() -
-                     std::chrono::duration_cast<microseconds>(steady.time_since_epoch());
+  const auto apart =
+      wall.time_since_epoch() - std::chrono::duration_cast<microseconds>(steady.time_since_epoch());
   const auto before = apart_;
   if (before && std::chrono::abs(apart - *before) < least) return std::nullopt;
   apart_ = apart;
@@ -69,8 +69,9 @@ std::string step_sentence(const std::string& source, const ClockStep& step) {
         "came late; all are kept under their own stamps",
         source, span_text(step.by), utc_text(step.at));
   }
-  return fmt::format("{}: stamps are {} ahead of this computer's clock, at {}; one of them is wrong",
-                     source, span_text(step.by), utc_text(step.at));
+  return fmt::format(
+      "{}: stamps are {} ahead of this computer's clock, at {}; one of them is wrong", source,
+      span_text(step.by), utc_text(step.at));
 }
 
 }  // namespace pitwright::feed

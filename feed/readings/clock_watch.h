@@ -21,10 +21,10 @@ struct ClockStep {
 
 /// Holds the stamps of one source against this computer's clock.
 ///
-/// A single old reading is nothing: it came late. A step back is told once `confirm` later and later
-/// stamps in a row lie more than `least` behind the newest; that is a clock that was set back, or a
-/// heap of older readings that came late: the stamps alone cannot tell which. Steps under `least`
-/// are delays of a network, or loggers that differ.
+/// A single old reading is nothing: it came late. A step back is told once `confirm` later and
+/// later stamps in a row lie more than `least` behind the newest; that is a clock that was set
+/// back, or a heap of older readings that came late: the stamps alone cannot tell which. Steps
+/// under `least` are delays of a network, or loggers that differ.
 class ClockWatch {
  public:
   static constexpr std::chrono::seconds least{90};

@@ -21,8 +21,8 @@ namespace pitwright::feed {
 /// Deliveries of several sources that wait at the same time go into the store together.
 class Outlet {
  public:
-  /// Called by sources. True: everything in it is durable. False: the feed is ending, and nothing of
-  /// it may be acknowledged.
+  /// Called by sources. True: everything in it is durable. False: the feed is ending, and nothing
+  /// of it may be acknowledged.
   bool deliver(Delivery delivery);
 
   /// Ends all waiting; deliver() gives false from now on.
@@ -50,8 +50,8 @@ class Outlet {
   mutable std::mutex mutex_;
   std::condition_variable arrived_, settled_, ending_;
   std::deque<Waiting*> waiting_;
-  std::vector<Waiting*> in_hand_;   ///< being stored
-  std::vector<Delivery> batch_;     ///< what they hold
+  std::vector<Waiting*> in_hand_;  ///< being stored
+  std::vector<Delivery> batch_;    ///< what they hold
   std::chrono::milliseconds back_off_{0};
   bool stopping_ = false;
 };

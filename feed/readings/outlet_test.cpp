@@ -14,7 +14,9 @@ namespace {
 using namespace std::chrono_literals;
 
 Delivery delivery(const std::string& source, int readings) {
-  return {source, std::vector<Reading>(static_cast<std::size_t>(readings), Reading{"A", {}, 1, true}), {}};
+  return {source,
+          std::vector<Reading>(static_cast<std::size_t>(readings), Reading{"A", {}, 1, true}),
+          {}};
 }
 
 TEST(Outlet, HoldsASourceUntilItsReadingsAreDurableAndTriesAgainWhileTheStoreIsAway) {
@@ -41,7 +43,8 @@ TEST(Outlet, HoldsASourceUntilItsReadingsAreDurableAndTriesAgainWhileTheStoreIsA
   source.join();
   EXPECT_EQ(done, 3);
   EXPECT_EQ(stored, 15);
-  EXPECT_THAT(said, testing::ElementsAre(testing::HasSubstr("disk full"), testing::HasSubstr("again")));
+  EXPECT_THAT(said,
+              testing::ElementsAre(testing::HasSubstr("disk full"), testing::HasSubstr("again")));
 }
 
 TEST(Outlet, StoresWhatWaitsAtTheSameTimeTogether) {
@@ -59,11 +62,13 @@ TEST(Outlet, StoresWhatWaitsAtTheSameTimeTogether) {
   std::this_thread::sleep_for(50ms);
   std::size_t most = 0, all = 0;
   while (all < 4) {
-    outlet.serve([](Delivery&) {}, [&](std::span<const Delivery> batch) -> Result<Taken> {
-      most = std::max(most, batch.size());
-      all += batch.size();
-      return Taken{};
-    }, 10ms, troubles);
+    outlet.serve([](Delivery&) {},
+                 [&](std::span<const Delivery> batch) -> Result<Taken> {
+                   most = std::max(most, batch.size());
+                   all += batch.size();
+                   return Taken{};
+                 },
+                 10ms, troubles);
   }
   for (auto& source : sources) source.join();
   EXPECT_GT(most, 1U);

@@ -17,8 +17,8 @@ using Moment = std::chrono::sys_time<std::chrono::microseconds>;
 /// One reading on its way into the store.
 struct Reading {
   std::string channel;
-  Moment at;           ///< when it was taken, by its source; else when it arrived here
-  double value = 0.0;  ///< degC (km/h for wind, % for drive); NaN: the sensor said "missing"
+  Moment at;             ///< when it was taken, by its source; else when it arrived here
+  double value = 0.0;    ///< degC (km/h for wind, % for drive); NaN: the sensor said "missing"
   bool stamped = false;  ///< the source said when
 };
 

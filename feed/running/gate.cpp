@@ -44,18 +44,19 @@ bool Gate::name(Reading& reading, const std::string& source) {
     if (const auto named = names_.find(reading.channel); named != names_.end()) {
       reading.channel = named->second;
     } else {
-      troubles_->once("unknown " + reading.channel,
-                      fmt::format("{}: no [[channel]] names '{}'; {}", source,
-                                  shown(reading.channel),
-                                  leave_unknown_ ? "left out" : "stored under this name"));
+      troubles_->once(
+          "unknown " + reading.channel,
+          fmt::format("{}: no [[channel]] names '{}'; {}", source, shown(reading.channel),
+                      leave_unknown_ ? "left out" : "stored under this name"));
       if (leave_unknown_) return false;
     }
   }
   auto owner = owners_.find(reading.channel);
   if (owner == owners_.end()) {
     if (owners_.size() >= most_channels) {
-      troubles_->once("channels", fmt::format("{}: more than {} channels; further ones are left out",
-                                              source, most_channels));
+      troubles_->once("channels",
+                      fmt::format("{}: more than {} channels; further ones are left out", source,
+                                  most_channels));
       return false;
     }
     owner = owners_.emplace(reading.channel, source).first;
@@ -91,8 +92,8 @@ std::optional<Remark> Gate::look_at_host() {
   const auto step = host_.look(wall, std::chrono::steady_clock::now());
   if (!step) return std::nullopt;
   Remark remark{wall, wall,
-                fmt::format("this computer's clock was set {} by {}", step->count() > 0 ? "forward" : "back",
-                            span_text(*step))};
+                fmt::format("this computer's clock was set {} by {}",
+                            step->count() > 0 ? "forward" : "back", span_text(*step))};
   troubles_->now(remark.text);
   return remark;
 }

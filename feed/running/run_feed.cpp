@@ -136,8 +136,8 @@ void start_all(const FeedDocument& document, const Running& running, Sources& so
     });
   }
   for (const auto& feed : document.http) {
-    troubles.now(fmt::format("{}: lines over HTTP are taken by the server, not by this command",
-                             feed.name));
+    troubles.now(
+        fmt::format("{}: lines over HTTP are taken by the server, not by this command", feed.name));
   }
 }
 

@@ -15,11 +15,11 @@ namespace pitwright::feed {
 /// What a run needs beside its document.
 struct Running {
   db::BurnId burn{};
-  std::filesystem::path memory;           ///< folder of what the sources remember; empty: nothing
-  std::chrono::seconds line_every{60};    ///< how often it says how things stand
+  std::filesystem::path memory;             ///< folder of what the sources remember; empty: nothing
+  std::chrono::seconds line_every{60};      ///< how often it says how things stand
   const std::atomic<bool>* stop = nullptr;  ///< set from outside, even by a signal
-  Say say;                                ///< lines for people
-  int terminal = 0;                       ///< where readings by hand are typed
+  Say say;                                  ///< lines for people
+  int terminal = 0;                         ///< where readings by hand are typed
 };
 
 /// What a run did.

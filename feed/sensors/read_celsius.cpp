@@ -45,7 +45,8 @@ Result<double> iio_raw(const std::filesystem::path& file) {
   if (!raw) return raw;
   const auto name = file.filename().string();
   const auto beside = [&](std::string_view what) -> std::optional<double> {
-    const auto own = number_in(file.parent_path() / (name.substr(0, name.rfind('_') + 1) + std::string(what)));
+    const auto own =
+        number_in(file.parent_path() / (name.substr(0, name.rfind('_') + 1) + std::string(what)));
     if (own) return *own;
     const auto shared = number_in(file.parent_path() / ("in_temp_" + std::string(what)));
     if (shared) return *shared;

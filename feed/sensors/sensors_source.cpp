@@ -24,9 +24,9 @@ std::vector<Reading> read_all(const SensorsFeed& feed, const std::vector<Thermom
     const auto stored = celsius ? stored_value(*celsius, logs::ChannelUnit::celsius) : std::nullopt;
     const auto kind = fmt::format("{}: {}", feed.name, one.channel);
     if (!stored) {
-      troubles.once(kind, fmt::format("{}: {}", kind,
-                                      celsius ? "shows what no thermometer shows"
-                                              : celsius.error().what));
+      troubles.once(
+          kind, fmt::format("{}: {}", kind,
+                            celsius ? "shows what no thermometer shows" : celsius.error().what));
       continue;
     }
     troubles.over(kind);

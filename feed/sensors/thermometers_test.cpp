@@ -74,7 +74,9 @@ TEST_F(Sys, ShowsEveryKindOfThermometerAndABadOneStopsNoOther) {
   EXPECT_THAT(got.at("28-0000064"), testing::HasSubstr("85 degC exactly"));
 }
 
-TEST_F(Sys, MayBeEmpty) { EXPECT_TRUE(find_thermometers(root).empty()); }
+TEST_F(Sys, MayBeEmpty) {
+  EXPECT_TRUE(find_thermometers(root).empty());
+}
 
 }  // namespace
 }  // namespace pitwright::feed

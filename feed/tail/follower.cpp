@@ -29,7 +29,9 @@ std::string bytes_at(int fd, std::int64_t offset, std::size_t most) {
 
 }  // namespace
 
-Follower::~Follower() { close(); }
+Follower::~Follower() {
+  close();
+}
 
 void Follower::close() {
   if (fd_ >= 0) ::close(fd_);

@@ -12,10 +12,10 @@ namespace pitwright::feed {
 /// How far a file was read, kept between two runs.
 struct FilePlace {
   std::uint64_t inode = 0;
-  std::int64_t offset = 0;       ///< of the first byte not used yet
-  std::uint64_t head = 0;        ///< fingerprint of the first bytes
-  std::int64_t head_bytes = 0;   ///< how many of them
-  std::int64_t table = 0;        ///< where the table at hand begins: its header
+  std::int64_t offset = 0;      ///< of the first byte not used yet
+  std::uint64_t head = 0;       ///< fingerprint of the first bytes
+  std::int64_t head_bytes = 0;  ///< how many of them
+  std::int64_t table = 0;       ///< where the table at hand begins: its header
 };
 
 /// Follows a file that another program writes: gives whole lines as they are completed, through
@@ -27,15 +27,15 @@ class Follower {
   Follower& operator=(const Follower&) = delete;
   ~Follower();
 
-  /// Goes on where an earlier run was. Where the file was renamed meanwhile, its rest is read first:
-  /// it is looked for among its neighbors. Before the first lines().
+  /// Goes on where an earlier run was. Where the file was renamed meanwhile, its rest is read
+  /// first: it is looked for among its neighbors. Before the first lines().
   void resume(const FilePlace& place);
 
   /// Begins the file at hand again.
   void rewind() { restart(0); }
 
   struct Lines {
-    std::string text;        ///< whole lines, at most about a megabyte; may be empty
+    std::string text;         ///< whole lines, at most about a megabyte; may be empty
     bool from_start = false;  ///< a file begins with them: what was known of the table is void
   };
   /// What is new. Fails: unavailable (not there yet, not readable).

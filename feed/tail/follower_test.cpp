@@ -124,9 +124,12 @@ struct Table {
 TEST(TableLines, ReadsATableThatGrowsRowsAndColumns) {
   Table table;
   EXPECT_EQ(table.read("time,A,B\n"), "");
-  EXPECT_EQ(table.read("2026-05-02T17:00:00Z,1,2\n2026-05-02T17:00:01Z,3,4\n2026-05-02T17:00:02Z,5,6\n"),
-            "A=1@0 B=2@0 A=3@1 B=4@1 A=5@2 B=6@2 ");
-  EXPECT_EQ(table.read("2026-05-02T17:00:03Z,7,x\ntime,A,B\nrubbish,1,2\n2026-05-02T17:00:04Z,8,\n"), "A=7@3 A=8@4 ");
+  EXPECT_EQ(
+      table.read("2026-05-02T17:00:00Z,1,2\n2026-05-02T17:00:01Z,3,4\n2026-05-02T17:00:02Z,5,6\n"),
+      "A=1@0 B=2@0 A=3@1 B=4@1 A=5@2 B=6@2 ");
+  EXPECT_EQ(
+      table.read("2026-05-02T17:00:03Z,7,x\ntime,A,B\nrubbish,1,2\n2026-05-02T17:00:04Z,8,\n"),
+      "A=7@3 A=8@4 ");
   EXPECT_EQ(table.read("2026-05-02T17:00:05Z,9,10,11\n"), "A=9@5 B=10@5 4=11@5 ");
   EXPECT_EQ(table.read("time,A,B,C\n2026-05-02T17:00:06Z,1,2,3\n2026-05-02T17:00:07Z,1,2,3\n"), "");
   EXPECT_TRUE(table.lines.new_table());
@@ -136,14 +139,17 @@ TEST(TableLines, ReadsATableThatGrowsRowsAndColumns) {
 
 TEST(TableLines, ReadsLongTablesAndUnitsOfTheHeader) {
   Table table;
-  EXPECT_EQ(table.read("time;name;value;unit\n2026-05-02T17:00:00Z;A;212,0;F\n2026-05-02T17:00:00Z;B;20,5;C\n"
-                       "2026-05-02T17:00:01Z;A;32,0;F\n2026-05-02T17:00:01Z;B;21,5;C\n"),
-            "A=100@0 B=20@0 A=0@1 B=21@1 ");
+  EXPECT_EQ(
+      table.read(
+          "time;name;value;unit\n2026-05-02T17:00:00Z;A;212,0;F\n2026-05-02T17:00:00Z;B;20,5;C\n"
+          "2026-05-02T17:00:01Z;A;32,0;F\n2026-05-02T17:00:01Z;B;21,5;C\n"),
+      "A=100@0 B=20@0 A=0@1 B=21@1 ");
 }
 
 TEST(TableLines, AsksForWhatOnlyAPersonKnows) {
-  EXPECT_THAT(Table().read("time,A\n01/02/2026 10:00:00,1\n01/02/2026 10:00:01,1\n01/02/2026 10:00:02,1\n"),
-              testing::HasSubstr("day-first"));
+  EXPECT_THAT(
+      Table().read("time,A\n01/02/2026 10:00:00,1\n01/02/2026 10:00:01,1\n01/02/2026 10:00:02,1\n"),
+      testing::HasSubstr("day-first"));
   EXPECT_THAT(Table().read("seconds,A\n0,1\n1,1\n2,1\n3,1\n"), testing::HasSubstr("zero"));
 }
 

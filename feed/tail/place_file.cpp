@@ -20,8 +20,8 @@ Result<void> save_place(const std::filesystem::path& file, const FilePlace& plac
 std::optional<FilePlace> load_place(const std::filesystem::path& file) {
   std::ifstream in(file);
   FilePlace place;
-  if (in >> place.inode >> place.offset >> place.head >> place.head_bytes >> place.table && place.offset >= 0 &&
-      place.head_bytes >= 0 && place.head_bytes <= 4096 && place.table >= 0 &&
+  if (in >> place.inode >> place.offset >> place.head >> place.head_bytes >> place.table &&
+      place.offset >= 0 && place.head_bytes >= 0 && place.head_bytes <= 4096 && place.table >= 0 &&
       place.table <= place.offset) {
     return place;
   }

@@ -52,14 +52,16 @@ Result<bool> TableLines::find_out(bool enough) {
     return std::unexpected(shape.error());
   }
   if (shape->time.order_open && !hints_.date) {
-    return fail(ErrorKind::bad_input, "its dates may be read two ways; say date = \"day-first\" or "
-                                      "date = \"month-first\"");
+    return fail(ErrorKind::bad_input,
+                "its dates may be read two ways; say date = \"day-first\" or "
+                "date = \"month-first\"");
   }
   auto clock = logs::Clock::make(shape->time.form, hints_, shape->decimal);
   if (!clock) return std::unexpected(clock.error());
   if (clock->stamps() == logs::Stamps::elapsed) {
-    return fail(ErrorKind::bad_input, "its times count from a start that nobody told; say 'zero', "
-                                      "such as zero = 2026-05-02T12:30:00");
+    return fail(ErrorKind::bad_input,
+                "its times count from a start that nobody told; say 'zero', "
+                "such as zero = 2026-05-02T12:30:00");
   }
   splitter_.emplace(shape->delimiter);
   shape_ = std::move(*shape);
@@ -110,10 +112,10 @@ void TableLines::row(std::string_view line, std::vector<Reading>& out) {
     return refuse("short row", fmt::format("a row of {} cells where {} are expected; left out",
                                            cells.size(), shape_->most_cells));
   }
-  const auto clock_cell = form.clock_column >= 0 &&
-                                  static_cast<std::size_t>(form.clock_column) < cells.size()
-                              ? cells[static_cast<std::size_t>(form.clock_column)]
-                              : std::string_view{};
+  const auto clock_cell =
+      form.clock_column >= 0 && static_cast<std::size_t>(form.clock_column) < cells.size()
+          ? cells[static_cast<std::size_t>(form.clock_column)]
+          : std::string_view{};
   const auto ms = clock_->read(cells[column], clock_cell);
   if (!ms && is_header(cells)) {
     if (cells.size() != shape_->header.names.size()) return restart();
@@ -172,11 +174,11 @@ void TableLines::add(const std::string& channel, std::string_view cell, logs::Ch
            fmt::format("{}: nothing says its unit; taken as degC (key 'unit')", shown(channel)));
   }
   const bool missing = reading.kind == logs::Reading::Kind::missing;
-  const auto value = stored_value(
-      missing ? std::numeric_limits<double>::quiet_NaN() : reading.value, unit);
+  const auto value =
+      stored_value(missing ? std::numeric_limits<double>::quiet_NaN() : reading.value, unit);
   if (!value) {
-    return refuse("value of " + channel, fmt::format("{}: {} is nothing a thermometer shows",
-                                                     channel, reading.value));
+    return refuse("value of " + channel,
+                  fmt::format("{}: {} is nothing a thermometer shows", channel, reading.value));
   }
   out.push_back({channel, at, *value, true});
 }

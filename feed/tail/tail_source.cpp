@@ -30,8 +30,8 @@ Result<void> run_tail(const FileFeed& feed, const std::filesystem::path& memory,
   while (!outlet.stopping()) {
     const auto lines = follower.lines();
     if (!lines) {
-      troubles.once(feed.name + ": file", fmt::format("{}: {}; waiting for it", feed.name,
-                                                      lines.error().what));
+      troubles.once(feed.name + ": file",
+                    fmt::format("{}: {}; waiting for it", feed.name, lines.error().what));
       if (outlet.pause(rest * 4)) return {};
       continue;
     }
@@ -41,7 +41,8 @@ Result<void> run_tail(const FileFeed& feed, const std::filesystem::path& memory,
       table_at = 0;
     }
     std::vector<Reading> readings;
-    const bool learning_on = !lines->text.empty() || (table.waiting() > 0 && ++rests >= patient_rests);
+    const bool learning_on =
+        !lines->text.empty() || (table.waiting() > 0 && ++rests >= patient_rests);
     if (learning_on) {
       rests = 0;
       const auto read = table.read(lines->text, readings);

@@ -4,6 +4,7 @@ import pathlib
 import shutil
 import signal
 import socket
+import sqlite3
 import subprocess
 import time
 
@@ -125,7 +126,7 @@ class Feeder:
         self.process.wait(timeout=20)
 
     def ask(self, query, *values):
-        import sqlite3
+
         if not self.database.exists():
             return []
         base = sqlite3.connect(f"file:{self.database}?mode=ro", uri=True, timeout=20)

@@ -1,12 +1,13 @@
 #!/usr/bin/python3
 """The live feed against a real broker. Usage: live_feed.py PITWRIGHT SCENARIO [ROUNDS]
 
-Scenarios: versions, tls, password, restart, kill, garbage, clock, file, sensors, hand, rehearsal.
+Scenarios: versions, tls, password, restart, kill, locked, garbage, clock, file, sensors, hand, rehearsal.
 """
 import json
 import pathlib
 import random
 import shutil
+import sqlite3
 import subprocess
 import sys
 import tempfile
@@ -247,6 +248,29 @@ def kill(pitwright, rounds):
         print(f"{rounds} kills, {interrupted} in the middle; {wanted} readings, none lost, none twice")
 
 
+def locked(pitwright, _):
+    """Another process holds the database: the feed waits, acknowledges nothing, and goes on where it was."""
+    with Scene(pitwright) as scene:
+        broker = scene.broker()
+        feeder = scene.feeder(document(broker, [STAMPED], "3.1.1")).start()
+        broker.publish("pit/json", [stamped(s) for s in range(10)])
+        feeder.wait_count(20)
+        holder = sqlite3.connect(feeder.database, isolation_level=None)
+        holder.execute("BEGIN IMMEDIATE")
+        before = rss(feeder)
+        broker.publish("pit/json", [stamped(s) for s in range(10, 20_000)])
+        said(feeder, "the store does not take readings", 20)
+        equal(feeder.count(), 20, "readings while it is locked")
+        if rss(feeder) - before > 10_000:
+            raise AssertionError(f"memory grew from {before} to {rss(feeder)} kB")
+        holder.execute("ROLLBACK")
+        holder.close()
+        said(feeder, "the store takes readings again", 20)
+        feeder.wait_count(40_000)
+        equal(feeder.count(), 40_000, "readings")
+        equal(feeder.stop(), 0, "exit status")
+
+
 def garbage(pitwright, _):
     """Whatever comes costs that message, is said once, and memory stays as it is."""
     with Scene(pitwright) as scene:
@@ -405,7 +429,7 @@ def rehearsal(pitwright, _):
             equal((done.returncode, words in done.stderr), (2, True), done.stderr)
 
 
-SCENARIOS = {one.__name__: one for one in (versions, tls, password, restart, kill, garbage, clock, file, sensors, hand,
+SCENARIOS = {one.__name__: one for one in (versions, tls, password, restart, kill, locked, garbage, clock, file, sensors, hand,
                                            rehearsal)}
 
 if __name__ == "__main__":
