@@ -10,6 +10,7 @@
 
 #include <fmt/core.h>
 
+#include "cli/live_rehearsal.h"
 #include "rehearsal/burn_files.h"
 #include "rehearsal/pit_file.h"
 #include "rehearse/scenarios.h"
@@ -28,6 +29,8 @@ struct Args {
   std::uint64_t seed = 1;
   bool truth = false;
   bool list = false;
+  bool live = false;
+  LivePlay play;
   std::string pit_file;
 };
 
@@ -94,31 +97,39 @@ void print_made(const rehearse::RehearsedBurn& made, const Args& args) {
   fmt::print("Written to {}. Read it with: pitwright call {}\n", args.directory, args.directory);
 }
 
+int played(const rehearse::RehearsedBurn& made, const Args& args) {
+  const auto done = play_live(made, args.play);
+  return done ? 0 : complain(done.error());
+}
+
 int run(const Args& args) {
   if (args.list) {
     print_list();
     return 0;
   }
-  if (args.pit.empty() || (args.directory.empty() && args.pit_file.empty()))
+  if (args.pit.empty() || (args.directory.empty() && args.pit_file.empty() && !args.live))
     return complain(
         {ErrorKind::bad_input, "rehearse needs a pit and -o DIR; --list shows the built-in pits"});
+  if (args.live != !args.play.where.empty())
+    return complain({ErrorKind::bad_input, "--live needs --mqtt mqtt://host:port/topic"});
   const auto scenario = scenario_of(args);
   if (!scenario) return complain(scenario.error());
   if (!args.pit_file.empty()) {
     const int status = write_pit(*scenario, args.pit_file);
-    if (status != 0 || args.directory.empty()) return status;
+    if (status != 0 || (args.directory.empty() && !args.live)) return status;
   }
   const auto plan = plan_of(args, scenario->plan);
   if (!plan) return complain(plan.error());
   const auto made = rehearse::rehearse(scenario->model, scenario->kit, *plan, args.seed);
   if (!made) return complain(made.error());
+  if (args.directory.empty()) return played(*made, args);
   rehearsal::WriteOptions options;
   options.truth = args.truth;
   options.seed = args.seed;
   const auto written = rehearsal::write_burn(args.directory, *made, options);
   if (!written) return complain(written.error());
   print_made(*made, args);
-  return 0;
+  return args.live ? played(*made, args) : 0;
 }
 
 }  // namespace
@@ -137,6 +148,9 @@ Command rehearse_command(CLI::App& cli) {
   cmd->add_option("--seed", args->seed, "Which day: the same seed makes the same burn");
   cmd->add_flag("--truth", args->truth, "Write truth.json too");
   cmd->add_option("--pit-file", args->pit_file, "Write the pit itself, [rehearse] table and all");
+  cmd->add_flag("--live", args->live, "Send its readings to a broker, row by row as they come");
+  cmd->add_option("--speed", args->play.speed, "With --live: how many times as fast as life");
+  cmd->add_option("--mqtt", args->play.where, "With --live: mqtt://127.0.0.1:1883/topic");
   cmd->add_flag("--list", args->list, "Show the built-in pits");
   return {cmd, [args] { return run(*args); }};
 }

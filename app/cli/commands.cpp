@@ -8,6 +8,7 @@
 #include "cli/cmd_burns.h"
 #include "cli/cmd_call.h"
 #include "cli/cmd_design.h"
+#include "cli/cmd_feed.h"
 #include "cli/cmd_keep.h"
 #include "cli/cmd_logs.h"
 #include "cli/cmd_rehearse.h"
@@ -34,6 +35,7 @@ std::vector<Command> all_commands(CLI::App& cli) {
       keep_command(cli),
       take_command(cli),
       burns_command(cli),
+      feed_command(cli),
   };
 }
 
