@@ -156,6 +156,28 @@ void print_words(const std::vector<Trial>& trials) {
   }
 }
 
+/// How many more stints a question was told to need, and what came of it.
+void print_promises(const std::vector<Trial>& trials) {
+  for (int d = -1; d < std::ssize(designs()); ++d) {
+    int promised = 0, kept = 0, two = 0, early = 0;
+    for (const auto& t : trials) {
+      if (d >= 0 && t.design != d) continue;
+      promised += t.promised;
+      kept += t.kept;
+      two += t.promised_two;
+      early += t.kept_early;
+    }
+    if (promised == 0) continue;
+    if (d < 0)
+      fmt::print("\nMore stints, as told when the fourth closed (80 % are to be settled)\n");
+    fmt::print(
+        "{:<40} {:>6} told, {:.0f} % settled by then; {} told two or more, {:.0f} % a stint "
+        "earlier\n",
+        d < 0 ? "all" : designs()[static_cast<std::size_t>(d)].name, promised,
+        100.0 * kept / promised, two, 100.0 * early / std::max(1, two));
+  }
+}
+
 void print_minutes(const std::vector<Trial>& trials) {
   int burns = 0, looks = 0, moved = 0, ever = 0;
   double seconds = 0.0;
@@ -233,6 +255,7 @@ int main(int argc, char** argv) {
     print_table(trials, d, designs()[static_cast<std::size_t>(d)].name);
   }
   print_words(trials);
+  print_promises(trials);
   print_minutes(trials);
   double call_seconds = 0;
   int missed = 0, spots = 0, left_out = 0;

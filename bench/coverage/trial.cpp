@@ -185,6 +185,8 @@ struct Look {
   Words words;
   bool level_clear = false, run_clear = false;
   std::vector<double> said;
+  std::vector<int> needs;     ///< by question; 0: nothing promised
+  std::vector<char> settled;  ///< by question: clear or no odds
 };
 
 Look look_of(const call::Report& report, const Known& known) {
@@ -194,6 +196,8 @@ Look look_of(const call::Report& report, const Known& known) {
     judge_word(c, truth_f, look.words);
     look.said.insert(look.said.end(), {static_cast<double>(c.word), c.word_low, c.word_high});
     const bool clear = c.word == call::Word::clear;
+    look.needs.push_back(c.needs_stints.value_or(0));
+    look.settled.push_back(clear || c.word == call::Word::no_odds ? 1 : 0);
     look.level_clear = look.level_clear || (clear && q == Quantity::level);
     look.run_clear = look.run_clear || (clear && q == Quantity::run);
   });
@@ -216,23 +220,44 @@ void look_each_minute(const Burn& burn, const Known& known, double from_s, doubl
   }
 }
 
+/// Sets what was promised when the fourth stint closed against what came of it.
+void check_promises(const std::vector<Look>& closes, Trial& trial) {
+  constexpr std::size_t then = 3;
+  if (closes.size() <= then + 1) return;
+  const auto& needs = closes[then].needs;
+  for (std::size_t q = 0; q < needs.size(); ++q) {
+    const auto n = static_cast<std::size_t>(needs[q]);
+    if (n == 0 || then + n >= closes.size() || q >= closes[then + n].settled.size()) continue;
+    ++trial.promised;
+    trial.kept += closes[then + n].settled[q];
+    if (n < 2) continue;
+    ++trial.promised_two;
+    trial.kept_early += closes[then + n - 1].settled[q];
+  }
+}
+
 /// Calls the burn as it was known when each stint closed, and every minute between where asked.
 void look_often(const Burn& burn, const Known& known, Looks looks, Trial& trial) {
   call::Watch watch;
   Look close;
+  std::vector<Look> closes(1);
   for (std::size_t k = 0; k < burn.stints.size(); ++k) {
     const auto& stint = burn.stints[k];
     if (looks == Looks::minutes)
       look_each_minute(burn, known, stint.from_s, stint.to_s, close, watch, trial);
     if (k == 0) continue;  // one setting: nothing can be said
-    const auto report = call::make_call(burn, {.as_known_at_s = stint.to_s, .needs_stints = false});
+    const bool promises = k == 3 && burn.stints.size() > 4;
+    const auto report =
+        call::make_call(burn, {.as_known_at_s = stint.to_s, .needs_stints = promises});
+    closes.emplace_back();
     if (!report) continue;
-    close = look_of(*report, known);
+    close = closes.back() = look_of(*report, known);
     trial.ever_wrong = trial.ever_wrong || is_wrong(close.words);
     const int stints = static_cast<int>(k) + 1;
     if (close.level_clear && trial.clear_after_level == 0) trial.clear_after_level = stints;
     if (close.run_clear && trial.clear_after_run == 0) trial.clear_after_run = stints;
   }
+  check_promises(closes, trial);
 }
 
 }  // namespace

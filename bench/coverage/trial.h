@@ -40,6 +40,10 @@ struct Trial {
   int minute_looks = 0;               ///< looks between closes
   int words_moved = 0;                ///< of them, with other words than at the last close
   double look_seconds = 0.0;          ///< of the looks between closes
+  /// Questions open at the close of the fourth stint that were told how many more stints they need,
+  /// where the plan has as many; of them, settled by then, and settled a stint earlier (where told
+  /// two or more).
+  int promised = 0, kept = 0, promised_two = 0, kept_early = 0;
   /// First stint after which the aimed change of level or run was "clear"; 0: never.
   int clear_after_level = 0, clear_after_run = 0;
   double seconds = 0.0;  ///< of the call alone

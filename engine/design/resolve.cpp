@@ -114,11 +114,7 @@ Outlook::Outlook(const Schedule& schedule, const Habits& habits, double matters_
   call::Moments moments;
   moments.good.assign(static_cast<std::size_t>(panel_.n), 1);
   blocks_ = call::cut_blocks(panel_, windows_, moments, true);
-  for (const auto& block : blocks_) {
-    layout_.hours.push_back(block.middle_s / 3600.0);
-    layout_.stretch.push_back(block.stretch);
-    layout_.noise.push_back(block.noise);
-  }
+  layout_ = call::layout_of(blocks_);
   layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {.lag_s = habits.lag_s})};
   layout_.lag_weights = {1.0};
   const int settings = static_cast<int>(windows_.settings.size());
