@@ -133,10 +133,10 @@ void run(const Trial& trial, int burns, std::uint64_t first, Pooled* pooled) {
       twice);
   print_line(
       "run", run,
-      outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), call::lay_priors(1.0), 6, matters_k}),
+      outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), {call::lay_priors(1.0)}, 6, matters_k}),
       twice);
   print_line("tilt", tilt,
-             outlook.resolve({habits.tilt[0], 1.2, call::lay_priors(1.2), 1, matters_k}), twice);
+             outlook.resolve({habits.tilt[0], 1.2, {call::tilt_priors(1.2)}, 1, matters_k}), twice);
 }
 
 }  // namespace
