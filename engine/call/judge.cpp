@@ -45,6 +45,7 @@ Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const
   report.soaked_at_s = windows.soaked_at_s;
   report.swing = windows.swing;
   report.swings = windows.swings;
+  report.swing_by_setting = windows.swing_by_setting;
   report.stints = windows.stints;
   report.troubles = panel.troubles;
   report.troubles.insert(report.troubles.end(), windows.troubles.begin(), windows.troubles.end());
