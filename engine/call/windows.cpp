@@ -56,11 +56,11 @@ void find_swings(const Panel& panel, const Seen& seen, Windows& out) {
   }
 }
 
-/// Swing of each setting: sizes of its counted stretches by their length, the middle one of their
-/// periods. A setting may change the swing itself: a fouled sensor does.
-void find_swing_by_setting(const Panel& panel, const Seen& seen, Windows& out) {
-  const auto whole =
-      panel.dial.empty() ? std::span<const double>(seen.level) : std::span(panel.dial);
+/// The level's swing at each setting (a fouled sensor shows less of it): sizes of its counted
+/// stretches by their length, the middle one of their periods. A setting may change the swing
+/// itself: a fouled sensor does.
+void find_swing_by_setting(const Seen& seen, Windows& out) {
+  const std::span<const double> whole(seen.level);
   for (int k = 0; k < std::ssize(out.settings); ++k) {
     double length = 0.0, size = 0.0;
     std::vector<double> periods;
@@ -249,7 +249,7 @@ Windows find_windows(const Burn& burn, const Panel& panel, double as_known_at_s)
                             std::min(as_known_at_s, seen.end_s()), soak.wait_s});
   }
   find_stints({burn, seen, soak, lids, std::min(as_known_at_s, seen.end_s())}, out);
-  find_swing_by_setting(panel, seen, out);
+  find_swing_by_setting(seen, out);
   out.excluded.assign(static_cast<std::size_t>(panel.n), 0);
   std::ranges::copy(seen.excluded, out.excluded.begin());
   return out;
