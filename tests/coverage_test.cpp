@@ -1,4 +1,5 @@
-// The small fixed-seed version of bench/coverage: made-up burns from a physical pit, their truth known.
+// The small fixed-seed version of bench/coverage: made-up burns from a physical pit, their truth
+// known.
 #include <array>
 #include <vector>
 
@@ -17,7 +18,7 @@ const std::vector<Trial>& trials() {
     const int count = static_cast<int>(designs().size());
     for (int i = 0; i < burns; ++i) {
       made.push_back(run_trial(i % count, static_cast<std::uint64_t>(1 + i / count),
-                               {.peers = false, .looks = false}));
+                               {.peers = false, .looks = Looks::none}));
     }
     return made;
   }();

@@ -112,6 +112,11 @@ class Writer {
     }
     Json top = cycle(view_.report.swing);
     top["by_channel"] = std::move(channels);
+    top["by_setting"] = Json::object();
+    const auto& by_setting = view_.report.swing_by_setting;
+    for (std::size_t k = 0; k < by_setting.size(); ++k)
+      if (by_setting[k])
+        top["by_setting"][clean_name(view_.report.settings[k])] = cycle(*by_setting[k]);
     return top;
   }
 

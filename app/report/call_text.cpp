@@ -107,11 +107,30 @@ std::string soak_text(const CallView& view) {
   return hidden ? "cannot tell" : "not yet, as far as the readings go";
 }
 
+/// What each setting made of the swing, where one has half as much again as another.
+std::string swings_that_differ(const CallView& view) {
+  constexpr double plainly_more = 1.5;
+  const auto& all = view.report.swing_by_setting;
+  double least = HUGE_VAL, most = 0.0;
+  std::string text;
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    if (!all[k]) continue;
+    least = std::min(least, all[k]->size_k);
+    most = std::max(most, all[k]->size_k);
+    text += fmt::format("; at {} {}", clean_name(view.report.settings[k]),
+                        size_text(all[k]->size_k, view.scale));
+    if (all[k]->period_s) text += " every " + duration_text(*all[k]->period_s);
+  }
+  return most > plainly_more * least ? text : "";
+}
+
 std::string swing_text(const CallView& view) {
   const auto& swing = view.report.swing;
   const auto size = size_text(swing.size_k, view.scale);
-  if (!swing.period_s) return size + " peak to trough, no steady cycle";
-  return fmt::format("{} peak to trough, every {}", size, duration_text(*swing.period_s));
+  const auto by_setting = swings_that_differ(view);
+  if (!swing.period_s) return size + " peak to trough, no steady cycle" + by_setting;
+  return fmt::format("{} peak to trough, every {}{}", size, duration_text(*swing.period_s),
+                     by_setting);
 }
 
 std::string facts_text(const CallView& view) {

@@ -12,6 +12,7 @@
 #include "call/blocks.h"
 #include "call/call.h"
 #include "call/panel.h"
+#include "call/watch.h"
 #include "call/windows.h"
 #include "coverage/peers.h"
 #include "rehearse/random_pit.h"
@@ -175,26 +176,88 @@ rehearse::Truth truth_over(const rehearse::PitModel& model, const rehearse::Trut
   return rehearse::over_spots(model, truth, spots);
 }
 
-/// Calls the burn as it was known when each stint closed.
-void look_often(const Burn& burn, const Known& known, Trial& trial) {
-  for (std::size_t k = 1; k < burn.stints.size(); ++k) {
-    call::Options options{.as_known_at_s = burn.stints[k].to_s, .needs_stints = false};
-    const auto report = call::make_call(burn, options);
+bool is_wrong(const Words& words) {
+  return words.wrong_clear > 0 || words.wrong_no_odds > 0;
+}
+
+/// One look at a running burn: is it wrong, and what it says (word and joint range by question).
+struct Look {
+  Words words;
+  bool level_clear = false, run_clear = false;
+  std::vector<double> said;
+  std::vector<int> needs;     ///< by question; 0: nothing promised
+  std::vector<char> settled;  ///< by question: clear or no odds
+};
+
+Look look_of(const call::Report& report, const Known& known) {
+  Look look;
+  each_change(report, known, [&](Quantity q, int, const call::Change& c, double truth_f) {
+    if (q == Quantity::reading) return;
+    judge_word(c, truth_f, look.words);
+    look.said.insert(look.said.end(), {static_cast<double>(c.word), c.word_low, c.word_high});
+    const bool clear = c.word == call::Word::clear;
+    look.needs.push_back(c.needs_stints.value_or(0));
+    look.settled.push_back(clear || c.word == call::Word::no_odds ? 1 : 0);
+    look.level_clear = look.level_clear || (clear && q == Quantity::level);
+    look.run_clear = look.run_clear || (clear && q == Quantity::run);
+  });
+  return look;
+}
+
+/// Looks every minute from a close to the next one, as a watch would, and compares with the close.
+void look_each_minute(const Burn& burn, const Known& known, double from_s, double to_s,
+                      const Look& close, call::Watch& watch, Trial& trial) {
+  for (double now_s = from_s + 60.0; now_s < to_s; now_s += 60.0) {
+    const auto started = std::chrono::steady_clock::now();
+    const auto report = watch.look(burn, now_s, false);
+    trial.look_seconds +=
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - started).count();
     if (!report) continue;
-    Words words;
-    bool level = false, run = false;
-    each_change(*report, known, [&](Quantity q, int, const call::Change& c, double truth_f) {
-      if (q == Quantity::reading) return;
-      judge_word(c, truth_f, words);
-      const bool clear = c.word == call::Word::clear;
-      level = level || (clear && q == Quantity::level);
-      run = run || (clear && q == Quantity::run);
-    });
-    trial.ever_wrong = trial.ever_wrong || words.wrong_clear > 0 || words.wrong_no_odds > 0;
-    const int stints = static_cast<int>(k) + 1;
-    if (level && trial.clear_after_level == 0) trial.clear_after_level = stints;
-    if (run && trial.clear_after_run == 0) trial.clear_after_run = stints;
+    const auto look = look_of(*report, known);
+    ++trial.minute_looks;
+    trial.words_moved += !close.said.empty() && look.said != close.said;
+    trial.ever_wrong = trial.ever_wrong || is_wrong(look.words);
   }
+}
+
+/// Sets what was promised when the fourth stint closed against what came of it.
+void check_promises(const std::vector<Look>& closes, Trial& trial) {
+  constexpr std::size_t then = 3;
+  if (closes.size() <= then + 1) return;
+  const auto& needs = closes[then].needs;
+  for (std::size_t q = 0; q < needs.size(); ++q) {
+    const auto n = static_cast<std::size_t>(needs[q]);
+    if (n == 0 || then + n >= closes.size() || q >= closes[then + n].settled.size()) continue;
+    ++trial.promised;
+    trial.kept += closes[then + n].settled[q];
+    if (n < 2) continue;
+    ++trial.promised_two;
+    trial.kept_early += closes[then + n - 1].settled[q];
+  }
+}
+
+/// Calls the burn as it was known when each stint closed, and every minute between where asked.
+void look_often(const Burn& burn, const Known& known, Looks looks, Trial& trial) {
+  call::Watch watch;
+  Look close;
+  std::vector<Look> closes(1);
+  for (std::size_t k = 0; k < burn.stints.size(); ++k) {
+    const auto& stint = burn.stints[k];
+    if (looks == Looks::minutes)
+      look_each_minute(burn, known, stint.from_s, stint.to_s, close, watch, trial);
+    if (k == 0) continue;  // one setting: nothing can be said
+    const bool promises = k == 3 && burn.stints.size() > 4;
+    const auto report =
+        call::make_call(burn, {.as_known_at_s = stint.to_s, .needs_stints = promises});
+    closes.emplace_back();
+    if (!report) continue;
+    close = closes.back() = look_of(*report, known);
+    trial.ever_wrong = trial.ever_wrong || is_wrong(close.words);
+    const int stints = static_cast<int>(k) + 1;
+    if (close.level_clear && trial.clear_after_level == 0) trial.clear_after_level = stints;
+    if (close.run_clear && trial.clear_after_run == 0) trial.clear_after_run = stints;
+  }
+  check_promises(closes, trial);
 }
 
 }  // namespace
@@ -221,6 +284,7 @@ void Held::add(double low, double high, double truth) {
   ++given;
   if (low <= truth && truth <= high) ++held;
   half_widths.push_back(0.5 * (high - low));
+  misses.push_back(std::abs(truth - 0.5 * (low + high)) / half_widths.back());
 }
 
 const std::vector<Design>& designs() {
@@ -272,7 +336,7 @@ Trial run_trial(int design, std::uint64_t number, const TrialOptions& options) {
   if (options.peers) {
     tally_peers(burn->burn, panel, windows, Known(peer_truth, report->settings), trial);
   }
-  if (options.looks) look_often(burn->burn, known, trial);
+  if (options.looks != Looks::none) look_often(burn->burn, known, options.looks, trial);
   return trial;
 }
 

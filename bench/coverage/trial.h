@@ -13,10 +13,11 @@ enum class Quantity { level, reading, run, tilt, spread, dial_gap };
 inline constexpr int quantities = 6;
 std::string_view name_of(Quantity quantity);
 
-/// How many ranges were given, how many held the truth, and half their widths [degF].
+/// How many ranges were given, how many held the truth, half their widths [degF], and how far the
+/// truth lies from their middles, in half-widths.
 struct Held {
   int given = 0, held = 0;
-  std::vector<double> half_widths;
+  std::vector<double> half_widths, misses;
   void add(double low, double high, double truth);
 };
 
@@ -35,7 +36,14 @@ struct Trial {
   std::array<std::vector<double>, quantities> snapshot_errors;  ///< [degF]
   Words words;
   int spots = 0, spots_left_out = 0;  ///< good thermometers, all of them, that the call distrusted
-  bool ever_wrong = false;            ///< at any look when a stint closed
+  bool ever_wrong = false;            ///< at any look
+  int minute_looks = 0;               ///< looks between closes
+  int words_moved = 0;                ///< of them, with other words than at the last close
+  double look_seconds = 0.0;          ///< of the looks between closes
+  /// Questions open at the close of the fourth stint that were told how many more stints they need,
+  /// where the plan has as many; of them, settled by then, and settled a stint earlier (where told
+  /// two or more).
+  int promised = 0, kept = 0, promised_two = 0, kept_early = 0;
   /// First stint after which the aimed change of level or run was "clear"; 0: never.
   int clear_after_level = 0, clear_after_run = 0;
   double seconds = 0.0;  ///< of the call alone
@@ -54,9 +62,12 @@ struct Design {
 /// The designs of the bench.
 const std::vector<Design>& designs();
 
+/// When a burn is called, beside its end.
+enum class Looks { none, closes, minutes };
+
 struct TrialOptions {
   bool peers = true;  ///< run the plain reference, the textbook and the snapshot as well
-  bool looks = true;  ///< call at every close of a stint, not only at the end
+  Looks looks = Looks::closes;
 };
 
 /// Makes and judges burn number `number` of a design; the same arguments give the same bits, but

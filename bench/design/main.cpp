@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,8 +14,8 @@
 #include "numeric/random.h"
 #include "rehearse/random_pit.h"
 
-// design_check [BURNS]: what plans foretell against what the call says of made-up burns on random
-// pits. Prints the scales that posteriors leave (the usual pit of engine/design/habits.cpp),
+// design_check [BURNS [FIRST]]: what plans foretell against what the call says of made-up burns on
+// random pits. Prints the scales that posteriors leave (the usual pit of engine/design/habits.cpp),
 // half-widths and the words where the true change is 0 and twice what matters.
 namespace {
 
@@ -95,13 +96,13 @@ void print_line(std::string_view name, const Told& told, const design::Resolutio
   fmt::print("\n");
 }
 
-void run(const Trial& trial, int burns, Pooled* pooled) {
+void run(const Trial& trial, int burns, std::uint64_t first, Pooled* pooled) {
   rehearse::RandomDesign wanted{.order = {}, .dwell_s = trial.dwell_s, .sizes_k = {}};
   for (const int s : trial.order) wanted.order.emplace_back(s == 0 ? "A" : "B");
   if (trial.size >= 0.0) wanted.sizes_k = {trial.size * matters_k};
   Told level, run, tilt;
   for (int k = 0; k < burns; ++k) {
-    const auto number = static_cast<std::uint64_t>(k);
+    const auto number = first + static_cast<std::uint64_t>(k);
     numeric::Random random(number, 77);
     const auto made = rehearse::random_burn(random, wanted);
     const auto burn = rehearse::rehearse(made.model, made.kit, made.plan, number);
@@ -132,26 +133,31 @@ void run(const Trial& trial, int burns, Pooled* pooled) {
       twice);
   print_line(
       "run", run,
-      outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), call::lay_priors(1.0), 6, matters_k}),
+      outlook.resolve({habits.spot, std::sqrt(5.0 / 6.0), {call::lay_priors(1.0)}, 6, matters_k}),
       twice);
   print_line("tilt", tilt,
-             outlook.resolve({habits.tilt[0], 1.2, call::lay_priors(1.2), 1, matters_k}), twice);
+             outlook.resolve({habits.tilt[0], 1.2, {call::tilt_priors(1.2)}, 1, matters_k}), twice);
 }
 
 }  // namespace
 
 int main(int argc, char** argv) {
   const int burns = argc > 1 ? std::stoi(argv[1]) : 200;
-  Pooled pooled;
-  run({"A B B A 45 min", {0, 1, 1, 0}, 2700, -1.0}, burns, &pooled);
-  run({"A B B A 35 min, no change", {0, 1, 1, 0}, 2100, 0.0}, burns, nullptr);
-  run({"A B B A 35 min, twice what matters", {0, 1, 1, 0}, 2100, 2.0}, burns, nullptr);
-  run({"A B B A A B 30 min, no change", {0, 1, 1, 0, 0, 1}, 1800, 0.0}, burns, nullptr);
+  const std::uint64_t first = argc > 2 ? std::stoull(argv[2]) : 0;
+  Pooled drawn, twice;
+  run({"A B B A 45 min", {0, 1, 1, 0}, 2700, -1.0}, burns, first, &drawn);
+  run({"A B B A 35 min, no change", {0, 1, 1, 0}, 2100, 0.0}, burns, first, nullptr);
+  run({"A B B A 35 min, twice what matters", {0, 1, 1, 0}, 2100, 2.0}, burns, first, nullptr);
+  run({"A B B A A B 30 min, no change", {0, 1, 1, 0, 0, 1}, 1800, 0.0}, burns, first, nullptr);
   run({"A B B A B A A B 30 min, twice what matters", {0, 1, 1, 0, 1, 0, 0, 1}, 1800, 2.0}, burns,
-      nullptr);
-  fmt::print("scales left by the posteriors of A B B A 45 min\n");
-  print_scales("level", pooled.level);
-  print_scales("spot", pooled.spot);
-  print_scales("tilt", pooled.tilt);
+      first, &twice);
+  const auto print = [](std::string_view of, const Pooled& pooled) {
+    fmt::print("scales left by the posteriors of {}\n", of);
+    print_scales("level", pooled.level);
+    print_scales("spot", pooled.spot);
+    print_scales("tilt", pooled.tilt);
+  };
+  print("A B B A 45 min", drawn);
+  print("A B B A B A A B 30 min, twice what matters", twice);
   return 0;
 }

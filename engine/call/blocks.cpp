@@ -190,6 +190,16 @@ std::vector<Block> cut_blocks(const Panel& panel, const Windows& windows, const 
   return blocks;
 }
 
+Layout layout_of(const std::vector<Block>& blocks) {
+  Layout layout;
+  for (const auto& block : blocks) {
+    layout.hours.push_back(block.middle_s / 3600.0);
+    layout.stretch.push_back(block.stretch);
+    layout.noise.push_back(block.noise);
+  }
+  return layout;
+}
+
 namespace {
 
 /// Mean of exp(-t / lag) over [from, to].

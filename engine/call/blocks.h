@@ -4,6 +4,7 @@
 
 #include <Eigen/Core>
 
+#include "call/errors_model.h"
 #include "call/panel.h"
 #include "call/windows.h"
 
@@ -44,6 +45,10 @@ Moments find_moments(const Panel& panel, const Windows& windows);
 /// `only_closed`: leave out stints that are not closed yet.
 std::vector<Block> cut_blocks(const Panel& panel, const Windows& windows, const Moments& moments,
                               bool only_closed, int most = 96);
+
+/// The blocks as the model of the errors sees them: hours, stretches, noise. Rows and nuisances are
+/// the caller's to add.
+Layout layout_of(const std::vector<Block>& blocks);
 
 /// Length of a standard block [s] at this swing.
 double standard_block_s(const Swing& swing);

@@ -5,6 +5,8 @@
 
 #include "call/judge.h"
 #include "call/panel.h"
+#include "call/verdict.h"
+#include "call/watch.h"
 #include "call/windows.h"
 
 namespace pitwright::call {
@@ -24,36 +26,23 @@ bool has_reading(const Burn& burn, const Panel& panel, bool is_running) {
   return false;
 }
 
-/// The burn as it was known at a moment: no later reading, no later event. The stints stay: they
-/// are the plan, and windows look no further than the moment.
-Burn known_at(Burn burn, double now_s) {
-  for (auto& probe : burn.probes) {
-    auto& [seconds, values] = probe.readings;
-    const auto count = std::ranges::upper_bound(seconds, now_s) - seconds.begin();
-    seconds.resize(static_cast<std::size_t>(count));
-    values.resize(static_cast<std::size_t>(count));
-  }
-  std::erase_if(burn.events, [=](const Event& event) { return event.at_s > now_s; });
-  for (auto& event : burn.events)
-    if (event.until_s && *event.until_s > now_s) event.until_s.reset();
-  return burn;
-}
-
 }  // namespace
 
-Result<Report> make_call(const Burn& whole, const Options& options) {
-  std::optional<Burn> cut;
-  if (options.as_known_at_s) cut = known_at(whole, *options.as_known_at_s);
-  const Burn& burn = cut ? *cut : whole;
-  const auto panel = make_panel(burn);
-  if (!has_reading(burn, panel, options.as_known_at_s.has_value()))
+Result<Report> verdict(const Burn& known, const Options& options, const Report* at_close) {
+  const auto panel = make_panel(known);
+  if (!has_reading(known, panel, options.as_known_at_s.has_value()))
     return fail(ErrorKind::bad_input,
                 "no air probe has a usable reading inside a stint: check the stints' times, the "
                 "time zone and the probes' channels");
   const double end_s = panel.start_s + panel.n * panel.step_s;
   const auto windows =
-      find_windows(burn, panel, std::min(options.as_known_at_s.value_or(end_s), end_s));
-  return judge(burn, panel, windows, options);
+      find_windows(known, panel, std::min(options.as_known_at_s.value_or(end_s), end_s));
+  return judge(known, panel, windows, options, at_close);
+}
+
+Result<Report> make_call(const Burn& burn, const Options& options) {
+  if (!options.as_known_at_s) return verdict(burn, options, nullptr);
+  return Watch().look(burn, *options.as_known_at_s, options.needs_stints);
 }
 
 }  // namespace pitwright::call

@@ -4,6 +4,7 @@
 
 #include "call/assemble.h"
 #include "call/explain.h"
+#include "call/kept_words.h"
 #include "call/live.h"
 #include "call/more_stints.h"
 #include "call/trust.h"
@@ -37,12 +38,14 @@ int closed_stints(const Windows& windows) {
   }));
 }
 
-Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const Options& options) {
+Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const Options& options,
+             const Report* at_close) {
   Report report;
   report.settings = windows.settings;
   report.soaked_at_s = windows.soaked_at_s;
   report.swing = windows.swing;
   report.swings = windows.swings;
+  report.swing_by_setting = windows.swing_by_setting;
   report.stints = windows.stints;
   report.troubles = panel.troubles;
   report.troubles.insert(report.troubles.end(), windows.troubles.begin(), windows.troubles.end());
@@ -50,18 +53,21 @@ Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const
   const auto moments = find_moments(panel, windows);
   const auto now = make_tables(panel, windows, moments, false);
   const bool open = has_open_stint(windows);
-  const auto at_last_close = open ? make_tables(panel, windows, moments, true) : Tables{};
+  const bool split = open || at_close != nullptr;
+  const auto of_closed =
+      open && at_close == nullptr ? make_tables(panel, windows, moments, true) : Tables{};
   const Evidence evidence{panel,
                           windows,
                           moments,
                           now,
-                          open ? at_last_close : now,
+                          split ? of_closed : now,
                           closed_stints(windows),
                           burn.matters.kelvins(),
                           dial_uncertainty_k(burn),
                           burn.scale};
   fill_tables(evidence, report);
   apply_trust(burn, evidence, report);
+  if (at_close != nullptr) keep_words(*at_close, report);
   if (options.needs_stints) fill_needs_stints(evidence, report);
   if (options.as_known_at_s) report.live = live_state(evidence, *options.as_known_at_s, report);
   report.explain = explain(evidence, report);

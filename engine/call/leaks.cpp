@@ -17,12 +17,6 @@ constexpr Ratios plain{1.0, 0.5};
 /// Level at each of the windows' settings; 0 where it has no block (its rows are empty too).
 Eigen::VectorXd levels(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
                        const Eigen::VectorXd& level) {
-  Layout layout;
-  for (const auto& block : blocks) {
-    layout.hours.push_back(block.middle_s / 3600.0);
-    layout.stretch.push_back(block.stretch);
-    layout.noise.push_back(block.noise);
-  }
   const auto rows = settling_rows(blocks, panel, windows, {.lag_s = windows.lag_s});
   // A setting without a block has an empty column: no level is asked of it.
   Eigen::MatrixXd counted(rows.rows(), 0);
@@ -33,7 +27,7 @@ Eigen::VectorXd levels(const std::vector<Block>& blocks, const Panel& panel, con
     counted.rightCols(1) = rows.col(k);
     setting_of.push_back(k);
   }
-  const auto solved = solve(factor(layout, plain), counted, level);
+  const auto solved = solve(factor(layout_of(blocks), plain), counted, level);
   Eigen::VectorXd result = Eigen::VectorXd::Zero(rows.cols());
   for (std::size_t i = 0; i < setting_of.size(); ++i)
     result(setting_of[i]) = solved.beta(static_cast<Eigen::Index>(i), 0);
@@ -79,7 +73,11 @@ LeakPriors level_leak_priors(const std::vector<Block>& blocks, const Eigen::Vect
 
 Eigen::MatrixXd level_leaks(const std::vector<Block>& blocks, const Panel& panel,
                             const Windows& windows, const Eigen::VectorXd& level) {
-  const auto at = levels(blocks, panel, windows, level);
+  return leaks_between(blocks, panel, windows, levels(blocks, panel, windows, level));
+}
+
+Eigen::MatrixXd leaks_between(const std::vector<Block>& blocks, const Panel& panel,
+                              const Windows& windows, const Eigen::VectorXd& at) {
   Eigen::MatrixXd leaks(std::ssize(blocks), std::ssize(leak_lags_s));
   for (std::size_t lag = 0; lag < leak_lags_s.size(); ++lag) {
     const Settling slow{.lag_s = leak_lags_s[lag]};

@@ -42,4 +42,8 @@ LeakPriors level_leak_priors(const std::vector<Block>& blocks, const Eigen::Vect
 Eigen::MatrixXd level_leaks(const std::vector<Block>& blocks, const Panel& panel,
                             const Windows& windows, const Eigen::VectorXd& level);
 
+/// The same, where the level at every setting is known; one entry a setting of the windows [K].
+Eigen::MatrixXd leaks_between(const std::vector<Block>& blocks, const Panel& panel,
+                              const Windows& windows, const Eigen::VectorXd& at);
+
 }  // namespace pitwright::call

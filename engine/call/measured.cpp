@@ -13,14 +13,10 @@ namespace {
 /// Rows that differ by less than this share of a change need no integration over the lag.
 constexpr double same_rows = 2e-3;
 
-Layout layout_of(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
-                 const std::vector<int>& columns) {
-  Layout layout;
-  for (const auto& block : blocks) {
-    layout.hours.push_back(block.middle_s / 3600.0);
-    layout.stretch.push_back(block.stretch);
-    layout.noise.push_back(block.noise);
-  }
+/// The blocks' layout with its rows at every way of settling; `columns` of the settings, -1: none.
+Layout settled_layout(const std::vector<Block>& blocks, const Panel& panel, const Windows& windows,
+                      const std::vector<int>& columns) {
+  Layout layout = layout_of(blocks);
   std::vector<int> counted;
   for (int k = 0; k < std::ssize(columns); ++k)
     if (columns[static_cast<std::size_t>(k)] >= 0) counted.push_back(k);
@@ -111,7 +107,7 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
     int next = 0;
     for (auto& column : columns)
       if (column == 0) column = next++;
-    auto layout = layout_of(some, panel, windows, columns);
+    auto layout = settled_layout(some, panel, windows, columns);
     if (nuisances.size() > 0) layout.nuisances = nuisances(present, Eigen::all);
     const auto effects = std::make_shared<const Effects>(
         std::move(layout), Eigen::MatrixXd(y(present, quantities)), grid);
@@ -120,6 +116,7 @@ std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& pan
       auto& measured = result[quantity];
       measured.effects_ = effects;
       measured.posterior_ = effects->posterior(i, priors[quantity]);
+      measured.nuisance_sd_ = priors[quantity].nuisance_sd;
       measured.columns_ = columns;
       measured.blocks_ = present;
       measured.quantity_ = i;

@@ -28,6 +28,8 @@ class Measured {
   int column_of(int setting) const { return columns_[static_cast<std::size_t>(setting)]; }
   /// Which of the blocks given to `measure` it rests on.
   const std::vector<int>& blocks() const { return blocks_; }
+  /// Expected sizes of the coefficients of the nuisances; empty where none acts.
+  const std::vector<double>& nuisance_sd() const { return nuisance_sd_; }
   /// Its place among the quantities of effects().
   int quantity() const { return quantity_; }
 
@@ -40,6 +42,7 @@ class Measured {
   Posterior posterior_;
   std::vector<int> columns_;  ///< of the layout, per setting; -1 where not counted
   std::vector<int> blocks_;
+  std::vector<double> nuisance_sd_;
   int quantity_ = 0;
 };
 

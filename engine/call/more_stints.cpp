@@ -5,7 +5,9 @@
 
 #include <Eigen/Cholesky>
 
+#include "call/blocks.h"
 #include "call/errors_model.h"
+#include "call/leaks.h"
 #include "call/spread.h"
 #include "call/words.h"
 #include "numeric/students_t.h"
@@ -19,82 +21,127 @@ constexpr double enough_chance = 0.8;
 constexpr int typical_nodes = 6;
 /// What the priors of the scales are worth, in degrees of freedom: they are t with 4.
 constexpr double prior_degrees = 4.0;
+constexpr double nearly_normal = 1e6;  ///< degrees of freedom
 
-/// The burn so far with every stretch as one block, and what one more stint would add.
+/// Blocks that a stint is cut into here, so that many futures can be tried.
+constexpr int blocks_a_stint = 3;
+
+/// The burn so far in few blocks, and what one more stint would add.
 struct Future {
-  Layout now;        ///< one lag node
-  int last_column;   ///< setting of the last stretch
-  double next_hour;  ///< middle of the next stint's counting
-  double dwell_hours;
-  double stint_noise;  ///< in standard blocks
+  Windows windows;  ///< up to the last stint that counts
+  std::vector<Block> blocks;
+  Eigen::VectorXd level;  ///< at each setting; for what leaks of its changes
+  double dwell_s, settling_s;
+  double noise_s;  ///< variance of a block's noise times its length, in standard blocks
 };
 
-double median_dwell_s(const Windows& windows) {
-  std::vector<double> dwells;
-  for (const auto& stint : windows.stints)
-    if (stint.counted_from_s) dwells.push_back(stint.to_s - stint.from_s);
-  return series::median(dwells);
+/// Neighbors of one stint put together.
+Block joined(const std::vector<const Block*>& parts) {
+  Block all = *parts.front();
+  all.last = parts.back()->last;
+  double information = 0.0, middle = 0.0;
+  for (const auto* part : parts) {
+    information += 1.0 / part->noise;
+    middle += part->middle_s / part->noise;
+  }
+  all.middle_s = middle / information;
+  all.noise = 1.0 / information;
+  return all;
 }
 
-Future future_of(const Windows& windows, const Measured& measured) {
-  const auto& layout = measured.effects()->layout();
-  const auto& rows = layout.rows.front();
-  Future future;
-  std::vector<double> information, noises;
-  std::vector<Eigen::VectorXd> sums;
-  for (int i = 0; i < layout.blocks(); ++i) {
-    const auto b = static_cast<std::size_t>(i);
-    auto& now = future.now;
-    if (now.stretch.empty() || now.stretch.back() != layout.stretch[b]) {
-      now.stretch.push_back(layout.stretch[b]);
-      now.hours.push_back(0.0);
-      information.push_back(0.0);
-      sums.emplace_back(Eigen::VectorXd::Zero(layout.settings()));
+/// The measured blocks of every stint as two.
+std::vector<Block> few_blocks(const Tables& tables, const Measured& measured) {
+  std::vector<std::vector<const Block*>> stints;
+  for (const int b : measured.blocks()) {
+    const auto& block = tables.blocks[static_cast<std::size_t>(b)];
+    if (stints.empty() || stints.back().front()->stint != block.stint) stints.emplace_back();
+    stints.back().push_back(&block);
+  }
+  std::vector<Block> few;
+  for (const auto& stint : stints) {
+    const auto n = std::ssize(stint);
+    for (std::ptrdiff_t i = 0; i < blocks_a_stint; ++i) {
+      const auto from = i * n / blocks_a_stint, to = (i + 1) * n / blocks_a_stint;
+      if (from < to) few.push_back(joined({stint.begin() + from, stint.begin() + to}));
     }
-    const double weight = 1.0 / layout.noise[b];
-    now.hours.back() += weight * layout.hours[b];
-    sums.back() += weight * rows.row(i).transpose();
-    information.back() += weight;
   }
-  future.now.rows.emplace_back(std::ssize(sums), layout.settings());
-  for (std::size_t k = 0; k < sums.size(); ++k) {
-    future.now.hours[k] /= information[k];
-    future.now.noise.push_back(1.0 / information[k]);
-    future.now.rows[0].row(static_cast<Eigen::Index>(k)) = (sums[k] / information[k]).transpose();
+  return few;
+}
+
+Future future_of(const Evidence& evidence, const Measured& measured) {
+  Future future{evidence.windows, few_blocks(evidence.now, measured), {}, 0.0, 0.0, 0.0};
+  auto& stints = future.windows.stints;
+  stints.resize(static_cast<std::size_t>(future.blocks.back().stint) + 1);
+  std::vector<double> dwells, settlings, noises;
+  for (std::size_t k = 0; k < stints.size(); ++k) {
+    const auto& stint = stints[k];
+    if (!stint.counted_from_s) continue;
+    dwells.push_back(stint.to_s - stint.from_s);
+    if (k > 0 && stint.setting != stints[k - 1].setting)
+      settlings.push_back(*stint.counted_from_s - stint.from_s);
   }
-  future.now.lag_weights = {1.0};
-  sums.back().maxCoeff(&future.last_column);
-  const auto& last = windows.stints.back();
-  future.dwell_hours = median_dwell_s(windows) / 3600.0;
-  future.next_hour =
-      std::max(last.to_s / 3600.0, future.now.hours.back()) + 0.6 * future.dwell_hours;
-  future.stint_noise = series::median(future.now.noise);
+  for (const auto& block : future.blocks)
+    noises.push_back(block.noise * (block.last - block.first) * evidence.panel.step_s);
+  future.dwell_s = series::median(dwells);
+  future.settling_s = settlings.empty() ? 0.4 * future.dwell_s : series::median(settlings);
+  future.noise_s = series::median(noises);
+  future.level.setZero(std::ssize(evidence.windows.settings));
+  for (int k = 0; k < future.level.size(); ++k)
+    if (const auto law = evidence.now.level.at(k)) future.level(k) = numeric::mean(*law);
   return future;
 }
 
-/// The burn with `count` more stints that take their settings from `order` in turn.
-Layout extended(const Future& future, int count, const std::vector<int>& order) {
-  Layout layout = future.now;
-  auto& rows = layout.rows.front();
-  const auto before = rows.rows();
-  rows.conservativeResize(before + count, Eigen::NoChange);
-  int column = future.last_column;
-  int stretch = layout.stretch.back();
-  for (int k = 0; k < count; ++k) {
-    const int next = order[static_cast<std::size_t>(k) % order.size()];
-    if (next != column) ++stretch;
-    column = next;
-    layout.stretch.push_back(stretch);
-    layout.hours.push_back(future.next_hour + k * future.dwell_hours);
-    layout.noise.push_back(future.stint_noise);
-    rows.row(before + k) = Eigen::RowVectorXd::Unit(rows.cols(), next);
+/// One more stint at a setting, as the call would cut it.
+void add_stint(const Panel& panel, int setting, Future& future) {
+  const auto& last = future.windows.stints.back();
+  const bool is_change = last.setting != setting;
+  StintCall stint{};
+  stint.index = last.index + 1;
+  stint.setting = setting;
+  stint.from_s = last.to_s;
+  stint.to_s = stint.from_s + future.dwell_s;
+  stint.counted_from_s = stint.from_s + (is_change ? future.settling_s : 0.0);
+  stint.counted_to_s = stint.to_s;
+  const double length_s = (stint.to_s - *stint.counted_from_s) / blocks_a_stint;
+  for (int i = 0; i < blocks_a_stint; ++i) {
+    const double from_s = *stint.counted_from_s + i * length_s;
+    const auto moment = [&](double t) {
+      return static_cast<int>(std::lround((t - panel.start_s) / panel.step_s));
+    };
+    Block block{};
+    block.first = moment(from_s);
+    block.last = moment(from_s + length_s);
+    block.stint = stint.index;
+    block.stretch = future.blocks.back().stretch + (is_change && i == 0 ? 1 : 0);
+    block.setting = setting;
+    block.middle_s = from_s + 0.5 * length_s;
+    block.noise = future.noise_s / length_s;
+    future.blocks.push_back(block);
   }
+  future.windows.stints.push_back(std::move(stint));
+}
+
+/// The layout of a future, leaks with it: the call's own.
+Layout layout_of(const Future& future, const Panel& panel, const std::vector<int>& settings) {
+  auto layout = layout_of(future.blocks);
+  layout.rows = {settling_rows(future.blocks, panel, future.windows,
+                               {.lag_s = future.windows.lag_s})(Eigen::all, settings)};
+  layout.lag_weights = {1.0};
+  layout.nuisances = leaks_between(future.blocks, panel, future.windows, future.level);
   return layout;
 }
 
-double variance(const Layout& layout, const Eigen::VectorXd& contrast, const Scales& scales) {
-  const auto L = factor(layout, {scales.drift / scales.noise, scales.resetting / scales.noise});
-  const Eigen::MatrixXd A = L.triangularView<Eigen::Lower>().solve(layout.rows.front());
+double variance(const Layout& layout, const std::vector<double>& nuisance_sd,
+                const Eigen::VectorXd& contrast, const Scales& scales) {
+  Eigen::MatrixXd R =
+      relative_covariance(layout, {scales.drift / scales.noise, scales.resetting / scales.noise});
+  for (std::size_t k = 0; k < nuisance_sd.size(); ++k) {
+    const Eigen::VectorXd leak =
+        nuisance_sd[k] / scales.noise * layout.nuisances.col(static_cast<Eigen::Index>(k));
+    R += leak * leak.transpose();
+  }
+  const Eigen::LLT<Eigen::MatrixXd> lower(R);
+  const Eigen::MatrixXd A = lower.matrixL().solve(layout.rows.front());
   const Eigen::MatrixXd information = A.transpose() * A;
   return scales.noise * scales.noise * contrast.dot(information.llt().solve(contrast));
 }
@@ -113,21 +160,24 @@ struct Question {
   const Measured& measured;
   int from, to;
   int comparisons;
-  int closed_stints;
-  double matters_k;
 };
 
 class Outlook {
  public:
-  Outlook(const Windows& windows, const Question& question)
-      : question_(question), future_(future_of(windows, question.measured)) {
-    const int a = question.measured.column_of(question.from);
-    const int b = question.measured.column_of(question.to);
-    const auto p = question.measured.effects()->layout().settings();
-    contrast_ = Eigen::VectorXd::Unit(p, b) - Eigen::VectorXd::Unit(p, a);
-    mean_ = numeric::mean(question.measured.posterior()->law(contrast_));
-    scales_ = question.measured.posterior()->typical_scales(contrast_, typical_nodes);
-    for (const auto& s : scales_) now_.push_back(variance(future_.now, contrast_, s));
+  Outlook(const Evidence& evidence, const Question& question)
+      : evidence_(evidence), question_(question), future_(future_of(evidence, question.measured)) {
+    const auto& measured = question.measured;
+    for (int k = 0; k < measured.settings(); ++k)
+      if (measured.has(k)) settings_.push_back(k);
+    const auto p = measured.effects()->layout().settings();
+    contrast_ = Eigen::VectorXd::Unit(p, measured.column_of(question.to)) -
+                Eigen::VectorXd::Unit(p, measured.column_of(question.from));
+    mean_ = numeric::mean(measured.posterior()->law(contrast_));
+    scales_ = measured.posterior()->typical_scales(contrast_, typical_nodes);
+    const auto now = layout_of(future_, evidence.panel, settings_);
+    for (const auto& s : scales_)
+      now_.push_back(variance(now, measured.nuisance_sd(), contrast_, s));
+    const int a = question.from, b = question.to;
     orders_ = {{a, b}, {b, a}, {a, b, b, a}, {b, a, a, b}};
   }
 
@@ -140,22 +190,32 @@ class Outlook {
 
  private:
   double chance(int count, const std::vector<int>& order) const {
-    const auto layout = extended(future_, count, order);
+    auto future = future_;
+    for (int k = 0; k < count; ++k)
+      add_stint(evidence_.panel, order[static_cast<std::size_t>(k) % order.size()], future);
+    const auto layout = layout_of(future, evidence_.panel, settings_);
     const int stretches = 1 + layout.stretch.back() - layout.stretch.front();
     const double degrees = std::max(1, stretches - layout.settings()) + prior_degrees;
-    const double error = sidak(look_error(question_.closed_stints + count), question_.comparisons);
+    const double error = sidak(look_error(evidence_.closed_stints + count), question_.comparisons);
+    // The scales are learned, so what they leave is t; the leaks' sizes are given, so theirs is
+    // normal.
     const double t = numeric::students_t_upper_quantile(0.5 * error, degrees);
+    const double z = numeric::students_t_upper_quantile(0.5 * error, nearly_normal);
     double sum = 0.0;
     for (std::size_t k = 0; k < scales_.size(); ++k) {
-      const double then = variance(layout, contrast_, scales_[k]);
-      sum += chance_settled(mean_, std::sqrt(std::max(0.0, now_[k] - then)), t * std::sqrt(then),
-                            question_.matters_k);
+      const double then = variance(layout, question_.measured.nuisance_sd(), contrast_, scales_[k]);
+      const double of_scales = variance(layout, {}, contrast_, scales_[k]);
+      const double half = std::sqrt(t * t * of_scales + z * z * std::max(0.0, then - of_scales));
+      sum += chance_settled(mean_, std::sqrt(std::max(0.0, now_[k] - then)), half,
+                            evidence_.matters_k);
     }
     return sum / static_cast<double>(scales_.size());
   }
 
+  const Evidence& evidence_;
   Question question_;
   Future future_;
+  std::vector<int> settings_;  ///< those that the quantity was counted at
   Eigen::VectorXd contrast_;
   double mean_ = 0.0;
   std::vector<Scales> scales_;
@@ -165,8 +225,8 @@ class Outlook {
 
 /// Fewest stints that reach the chance. The chance grows with the stints but for small dents, so
 /// the search is by halving.
-std::optional<int> fewest(const Windows& windows, const Question& question) {
-  const Outlook outlook(windows, question);
+std::optional<int> fewest(const Evidence& evidence, const Question& question) {
+  const Outlook outlook(evidence, question);
   int low = 0, high = most_stints;
   if (outlook.chance(high) < enough_chance) return std::nullopt;
   while (high - low > 1) {
@@ -183,8 +243,7 @@ bool is_open(const Change& change) {
 void fill(const Evidence& evidence, const Measured& measured, int comparisons, Quantity& quantity) {
   for (auto& change : quantity.changes)
     if (is_open(change) && measured.has(change.from) && measured.has(change.to))
-      change.needs_stints = fewest(evidence.windows, {measured, change.from, change.to, comparisons,
-                                                      evidence.closed_stints, evidence.matters_k});
+      change.needs_stints = fewest(evidence, {measured, change.from, change.to, comparisons});
 }
 
 /// The spread follows the pair that is widest at either setting.
@@ -197,9 +256,8 @@ void fill_spread(const Evidence& evidence, int pairs, Quantity& spread) {
     if (at_from < 0 || at_to < 0) continue;
     std::optional<int> most = 0;
     for (const int k : {at_from, at_to}) {
-      const auto one = fewest(evidence.windows, {tables.differences[static_cast<std::size_t>(k)],
-                                                 change.from, change.to, pairs * tables.all_pairs,
-                                                 evidence.closed_stints, evidence.matters_k});
+      const auto one = fewest(evidence, {tables.differences[static_cast<std::size_t>(k)],
+                                         change.from, change.to, pairs * tables.all_pairs});
       most = one && most ? std::optional(std::max(*one, *most)) : std::nullopt;
     }
     change.needs_stints = most;

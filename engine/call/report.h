@@ -148,6 +148,8 @@ struct Report {
   std::optional<double> soaked_at_s;
   Swing swing;  ///< of the dial, else of the level
   std::vector<ChannelSwing> swings;
+  /// Of the level at each setting; empty where it was never counted.
+  std::vector<std::optional<Swing>> swing_by_setting;
   std::vector<StintCall> stints;
   Quantity level;
   std::vector<SpotCall> spots;

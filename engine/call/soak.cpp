@@ -18,6 +18,9 @@ constexpr double wanted_chance = 0.9;
 constexpr double bar_share = 0.25;     ///< of *matters*
 constexpr double cold_start_k = 25.0;  ///< a log that starts this far below its level is cold
 constexpr double near_heat_k = 15.0;   ///< this far below it the pit has reached heat
+/// Before the first stint: a pit that reads less is not lit, or only just; common practice, no
+/// source. Air in a closed steel box in the sun stays below it.
+constexpr double unlit_below_c = 60.0;
 constexpr double most_blocks = 60.0;
 constexpr double shortest_block_s = 120.0;
 constexpr std::size_t fewest_blocks = 8;
@@ -46,9 +49,29 @@ double last_owed_s(const Burn& burn, const Seen& seen) {
   return burn.stints.empty() ? seen.end_s() : std::min(seen.end_s(), burn.stints.back().to_s);
 }
 
+/// A pit in which no stint has begun: what it has reached so far stands in for its heat.
+Start start_before_stints(const Seen& seen, const std::vector<double>& level) {
+  double first = nan, last = nan;
+  for (const double v : level) {
+    if (!std::isfinite(v)) continue;
+    if (!std::isfinite(first)) first = v;
+    last = v;
+  }
+  const double rise = last - first;
+  if (!std::isfinite(rise) || last < unlit_below_c) return {true, seen.end_s()};
+  if (rise < cold_start_k) return {false, seen.start_s};
+  const double near = last - std::max(near_heat_k, 0.1 * rise);
+  for (std::size_t j = 0; j < level.size(); ++j) {
+    if (level[j] > near) return {true, seen.time_of(static_cast<int>(j))};
+  }
+  return {true, seen.end_s()};
+}
+
 Start start_of(const Burn& burn, const Seen& seen) {
   const int half = std::max(1, static_cast<int>(smooth_s / 2.0 / seen.step_s));
   const auto level = series::running_mean(seen.level, half);
+  if (!burn.stints.empty() && burn.stints.front().from_s >= seen.end_s())
+    return start_before_stints(seen, level);
   const double from_s = burn.stints.empty() ? seen.start_s : burn.stints.front().from_s;
   const auto a = static_cast<std::size_t>(seen.index_of(from_s));
   const auto b = std::max(a, static_cast<std::size_t>(seen.index_of(last_owed_s(burn, seen))));

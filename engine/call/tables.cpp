@@ -78,6 +78,10 @@ ScalePriors lay_priors(double size) {
   return priors;
 }
 
+ScalePriors tilt_priors(double size) {
+  return lay_priors(neighbors_err_together * size);
+}
+
 ScalePriors level_priors(const Swing& swing) {
   ScalePriors priors;
   priors.drift_k = std::max(priors.drift_k, wander_share * swing.size_k);
@@ -120,8 +124,8 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   of_readings.resetting_k *= std::numbers::sqrt2;  // the level's and the spot's own
   std::fill_n(priors.begin() + 1 + n, n, of_readings);
   for (int k = 0; k < tilts; ++k)
-    priors[static_cast<std::size_t>(1 + 2 * n + k)] = lay_priors(
-        neighbors_err_together * share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
+    priors[static_cast<std::size_t>(1 + 2 * n + k)] =
+        tilt_priors(share_size(tables.tilt_contrasts[static_cast<std::size_t>(k)]));
   std::fill_n(priors.begin() + 1 + 2 * n + tilts, pairs, lay_priors(std::numbers::sqrt2));
   const auto leaks = level_leaks(tables.blocks, panel, windows, means.level);
   const auto all = measure(tables.blocks, panel, windows, y, leaks, priors);

@@ -28,6 +28,10 @@ struct Tables {
 /// errors are expected that much larger, and it leans that much on the level's changes.
 ScalePriors lay_priors(double size);
 
+/// Priors of a tilt on which independent errors of the spots act `size` times as strongly as one of
+/// them: neighbors err together, so it is expected to do worse than that.
+ScalePriors tilt_priors(double size);
+
 /// What nobody knows of the level's errors before the burn. The level of a fire that swings widely
 /// also wanders widely: its drift and noise are expected in proportion to the swing.
 ScalePriors level_priors(const Swing& swing);

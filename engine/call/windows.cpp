@@ -8,6 +8,7 @@
 #include "call/lids.h"
 #include "call/seen.h"
 #include "call/soak.h"
+#include "series/robust.h"
 #include "series/swing.h"
 
 namespace pitwright::call {
@@ -52,6 +53,35 @@ void find_swings(const Panel& panel, const Seen& seen, Windows& out) {
   for (std::size_t i = 0; i < panel.spots.size(); ++i) {
     out.swings.push_back({panel.spots[i].channel,
                           swing_of(series::cycle_near(seen.spots[i], seen.step_s, period_s))});
+  }
+}
+
+/// The level's swing at each setting (a fouled sensor shows less of it): sizes of its counted
+/// stretches by their length, the middle one of their periods. A setting may change the swing
+/// itself: a fouled sensor does.
+void find_swing_by_setting(const Seen& seen, Windows& out) {
+  const std::span<const double> whole(seen.level);
+  for (int k = 0; k < std::ssize(out.settings); ++k) {
+    double length = 0.0, size = 0.0;
+    std::vector<double> periods;
+    for (const auto& stint : out.stints) {
+      if (stint.setting != k || !stint.counted_from_s) continue;
+      const auto from = static_cast<std::size_t>(seen.index_of(*stint.counted_from_s));
+      const auto to = static_cast<std::size_t>(seen.index_of(*stint.counted_to_s));
+      if (to <= from) continue;
+      const auto cycle = series::find_cycle(whole.subspan(from, to - from), seen.step_s);
+      if (!std::isfinite(cycle.size)) continue;
+      const auto n = static_cast<double>(to - from);
+      length += n;
+      size += n * cycle.size;
+      if (cycle.period_s) periods.push_back(*cycle.period_s);
+    }
+    out.swing_by_setting.emplace_back();
+    if (length > 0.0) {
+      auto& swing = out.swing_by_setting.back().emplace();
+      swing.size_k = size / length;
+      if (!periods.empty()) swing.period_s = series::median(periods);
+    }
   }
 }
 
@@ -219,6 +249,7 @@ Windows find_windows(const Burn& burn, const Panel& panel, double as_known_at_s)
                             std::min(as_known_at_s, seen.end_s()), soak.wait_s});
   }
   find_stints({burn, seen, soak, lids, std::min(as_known_at_s, seen.end_s())}, out);
+  find_swing_by_setting(seen, out);
   out.excluded.assign(static_cast<std::size_t>(panel.n), 0);
   std::ranges::copy(seen.excluded, out.excluded.begin());
   return out;

@@ -17,6 +17,7 @@ struct Windows {
   std::optional<double> soaked_at_s;
   Swing swing;  ///< of the dial, else of the level
   std::vector<ChannelSwing> swings;
+  std::vector<std::optional<Swing>> swing_by_setting;  ///< of the level, over what counts at each
   double lag_s = 0.0;  ///< how slowly the chamber answers a change: time constant of the approach
   double lag_low_s = 0.0, lag_high_s = 0.0;  ///< what the data leave open, about 68 %
   bool lag_borrowed = false;                 ///< the data could not tell; a common value was used

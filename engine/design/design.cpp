@@ -102,13 +102,19 @@ class Planner {
     if (question == Question::level)
       return {habits_.level, 1.0, planned_level_priors(habits_), 1, matters_k()};
     const double n = static_cast<double>(spots_.rounds.front().size());
-    return {habits_.spot, std::sqrt(1.0 - 1.0 / n), call::lay_priors(1.0), static_cast<int>(n),
+    return {habits_.spot,
+            std::sqrt(1.0 - 1.0 / n),
+            {call::lay_priors(1.0)},
+            static_cast<int>(n),
             matters_k()};
   }
 
   Ask ask_tilt(std::size_t axis) const {
     const auto& own = habits_.tilt[axis];
-    return {own.empty() ? habits_.spot : own, *factors_[axis], call::lay_priors(*factors_[axis]), 1,
+    return {own.empty() ? habits_.spot : own,
+            *factors_[axis],
+            {call::tilt_priors(*factors_[axis])},
+            1,
             matters_k()};
   }
 

@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "call/call.h"
-#include "call/leaks.h"
 #include "call/tables.h"
 #include "numeric/students_t.h"
 
@@ -63,6 +62,8 @@ std::vector<call::Scales> spread_over(const call::ScalePriors& priors) {
 /// about every 6 min, gas under a thermostat 20; charcoal stays within 7; a wood fire runs 25
 /// either way from split to split, 45 min apart.
 void set_fire(std::optional<Fuel> fuel, Habits& habits) {
+  if (fuel == Fuel::pellet) habits.level_leaks = {call::of_a_held_level};
+  if (fuel == Fuel::wood) habits.level_leaks = {call::of_an_open_level};
   if (!fuel || *fuel == Fuel::pellet) {
     habits.swing = {360.0, 20.0 * f_deg};
   } else if (*fuel == Fuel::gas) {
@@ -148,10 +149,13 @@ Habits assumed_habits(std::optional<Fuel> fuel) {
   return habits;
 }
 
-call::ScalePriors planned_level_priors(const Habits& habits) {
-  auto priors = call::level_priors(habits.swing);
-  priors.nuisance_sd = {call::of_any_level.fast, call::of_any_level.slow};
-  return priors;
+std::vector<call::ScalePriors> planned_level_priors(const Habits& habits) {
+  std::vector<call::ScalePriors> all;
+  for (const auto& leaks : habits.level_leaks) {
+    all.push_back(call::level_priors(habits.swing));
+    all.back().nuisance_sd = {leaks.fast, leaks.slow};
+  }
+  return all;
 }
 
 Result<Habits> learned_habits(const Burn& burn) {
@@ -177,6 +181,8 @@ Result<Habits> learned_habits(const Burn& burn) {
     habits.soak_s = *windows.soaked_at_s - burn.first_s();
     habits.soak_learned = true;
   }
+  const auto& leaks = tables.level.nuisance_sd();
+  habits.level_leaks = {{.fast = leaks[0], .slow = leaks[1]}};
   habits.level.clear();
   if (moments.level_spots.size() > 1) {
     habits.spot.clear();

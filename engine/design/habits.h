@@ -9,6 +9,7 @@
 #include "base/result.h"
 #include "call/effects.h"
 #include "call/errors_model.h"
+#include "call/leaks.h"
 #include "call/report.h"
 #include "pit/burn.h"
 
@@ -28,6 +29,8 @@ struct Habits {
   bool soak_learned = false;
   double fire_cycle_s = 0.0;  ///< from one split to the next; 0: the fire is not fed by hand
   std::vector<call::Scales> level;
+  /// How a change of the level may come in: as a held fire's or an open one's, each as likely.
+  std::vector<call::LeakPriors> level_leaks = {call::of_a_held_level, call::of_an_open_level};
   /// One spot's own errors, against a level of very many spots.
   std::vector<call::Scales> spot;
   /// A tilt's, by axis, were the squares of its shares to sum to 1; empty: as `spot`.
@@ -42,9 +45,9 @@ struct Habits {
 /// three errors as made-up pits of all sorts have them (docs/methods/design.md).
 Habits assumed_habits(std::optional<Fuel> fuel);
 
-/// The priors that the call will use for the level of a pit, as long as nobody knows how its fire
-/// is held.
-call::ScalePriors planned_level_priors(const Habits& habits);
+/// The priors that the call may use for the level of a pit, each as likely: what it takes depends
+/// on whether the dial turns out to be held.
+std::vector<call::ScalePriors> planned_level_priors(const Habits& habits);
 
 /// What a burn showed of its pit: swing, lag, soak (where the log began cold), and the scales of
 /// drift, noise and re-setting that its posterior leaves, of the level, the spots and the tilts.

@@ -21,6 +21,9 @@ namespace {
 constexpr double step_s = 10.0;
 constexpr double most_of_dwell = 0.6;  // given to settling at most, as the call does
 constexpr int draws = 64;
+/// Of the true change, per root hour: what a physical pit's answer has beyond lag and leaks looks
+/// like drift. From calls of made-up pits; docs/methods/design.md. What a burn taught has it.
+constexpr double usual_stirred_share = 0.05;
 constexpr int quick_draws = 24;
 constexpr std::uint64_t seed = 20260502;
 constexpr double normal_quartile = 0.6744897501960817;  // median of |z|, z standard normal
@@ -67,6 +70,11 @@ call::Ratios ratios_of(const call::Scales& s) {
   return {s.drift / s.noise, s.resetting / s.noise};
 }
 
+call::ScalePriors priors_of(const Ask& ask, int draw) {
+  if (ask.priors.empty()) return {};
+  return ask.priors[static_cast<std::size_t>(draw) % ask.priors.size()];
+}
+
 call::Scales drawn(const Ask& ask, int draw, int of) {
   // Spread over the whole law where it has more entries than there are draws.
   const auto size = static_cast<int>(ask.law.size());
@@ -109,16 +117,13 @@ Outlook::Outlook(const Schedule& schedule, const Habits& habits, double matters_
   panel_.step_s = step_s;
   panel_.n = static_cast<int>(
       std::lround(static_cast<double>(schedule.order.size()) * schedule.dwell_s / step_s));
+  stirred_share_ = habits.learned ? 0.0 : usual_stirred_share;
   windows_ = windows_of(schedule, habits);
   counted_s_ = schedule.dwell_s - std::min(most_of_dwell * schedule.dwell_s, settling_s(habits));
   call::Moments moments;
   moments.good.assign(static_cast<std::size_t>(panel_.n), 1);
   blocks_ = call::cut_blocks(panel_, windows_, moments, true);
-  for (const auto& block : blocks_) {
-    layout_.hours.push_back(block.middle_s / 3600.0);
-    layout_.stretch.push_back(block.stretch);
-    layout_.noise.push_back(block.noise);
-  }
+  layout_ = call::layout_of(blocks_);
   layout_.rows = {call::settling_rows(blocks_, panel_, windows_, {.lag_s = habits.lag_s})};
   layout_.lag_weights = {1.0};
   const int settings = static_cast<int>(windows_.settings.size());
@@ -161,11 +166,13 @@ Eigen::MatrixXd Outlook::made_up(const Ask& ask, double truth_k, std::vector<dou
   Eigen::MatrixXd y(layout_.blocks(), draws);
   const Eigen::VectorXd mean = layout_.rows.front() * effects(truth_k);
   for (int i = 0; i < draws; ++i) {
-    const auto scales = drawn(ask, i, draws);
+    auto scales = drawn(ask, i, draws);
+    scales.drift = std::hypot(scales.drift, stirred_share_ * truth_k);
+    const auto leak_sd = priors_of(ask, i).nuisance_sd;
     Eigen::MatrixXd R = call::relative_covariance(layout_, ratios_of(scales));
-    for (std::size_t k = 0; k < ask.priors.nuisance_sd.size(); ++k) {
+    for (std::size_t k = 0; k < leak_sd.size(); ++k) {
       const auto column = leaks_.col(static_cast<Eigen::Index>(k));
-      const double sd = ask.priors.nuisance_sd[k] * truth_k / scales.noise;
+      const double sd = leak_sd[k] * truth_k / scales.noise;
       R += sd * sd * (column * column.transpose());
     }
     const Eigen::MatrixXd L = R.llt().matrixL();
@@ -184,8 +191,9 @@ Eigen::MatrixXd Outlook::made_up(const Ask& ask, double truth_k, std::vector<dou
 std::vector<Told> Outlook::told(const Ask& ask, double truth_k, std::vector<double>& sds) const {
   const auto y = made_up(ask, truth_k, sds);
   const Eigen::MatrixXd leaks = truth_k * leaks_;
-  const auto measured = call::measure(blocks_, panel_, windows_, y, leaks,
-                                      std::vector<call::ScalePriors>(draws, ask.priors));
+  std::vector<call::ScalePriors> priors;
+  for (int i = 0; i < draws; ++i) priors.push_back(priors_of(ask, i));
+  const auto measured = call::measure(blocks_, panel_, windows_, y, leaks, priors);
   const double word_error = call::sidak(call::look_error(call::closed_stints(windows_)),
                                         ask.series * static_cast<int>(pairs_.size()));
   std::vector<Told> all;

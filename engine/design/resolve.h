@@ -35,8 +35,9 @@ struct Resolution {
 struct Ask {
   const std::vector<call::Scales>& law;  ///< each as likely as any other
   double factor = 1.0;                   ///< of all three scales
-  call::ScalePriors priors;              ///< those that the call will use; leaks among them
-  int series = 1;                        ///< how many stand in the same table: spots
+  /// Those that the call will use, leaks among them, each as likely; empty: the plain ones.
+  std::vector<call::ScalePriors> priors;
+  int series = 1;  ///< how many stand in the same table: spots
   double matters_k = 10.0 / 1.8;
 };
 
@@ -82,6 +83,7 @@ class Outlook {
   Eigen::MatrixXd leaks_;  ///< what is still to come of a level that changes by 1 K at every change
   std::vector<std::pair<int, int>> pairs_;
   double counted_s_ = 0.0;
+  double stirred_share_ = 0.0;  ///< drift that a change brings [1 per root hour]
 };
 
 }  // namespace pitwright::design

@@ -47,13 +47,13 @@ TEST(Outlook, HalfWidthsAreWithinAQuarterOfWhatCallsGiveOnRandomPits) {
   const auto habits = assumed_habits(std::nullopt);
   const Outlook outlook({abba, 2700, false}, habits, matters_k);
   const auto planned = [&](const std::vector<call::Scales>& law, double factor,
-                           const call::ScalePriors& priors) {
+                           const std::vector<call::ScalePriors>& priors) {
     return outlook.resolve({law, factor, priors, 1, matters_k}).half_width_k;
   };
   // Six spots at random have a tilt's shares of about 1.2 in all: 4 to 8 spots, two or three axes.
   const double planned_level = planned(habits.level, 1.0, planned_level_priors(habits));
-  const double planned_run = planned(habits.spot, std::sqrt(5.0 / 6.0), call::lay_priors(1.0));
-  const double planned_tilt = planned(habits.tilt[0], 1.2, call::lay_priors(1.2));
+  const double planned_run = planned(habits.spot, std::sqrt(5.0 / 6.0), {call::lay_priors(1.0)});
+  const double planned_tilt = planned(habits.tilt[0], 1.2, {call::tilt_priors(1.2)});
   RecordProperty("level", std::to_string(planned_level / middle(level)));
   RecordProperty("run", std::to_string(planned_run / middle(run)));
   RecordProperty("tilt", std::to_string(planned_tilt / middle(tilt)));
@@ -70,14 +70,16 @@ TEST(Outlook, OfALearnedPitForetellsTheSameBurn) {
     const auto habits = *learned_habits(burn);
     const Outlook outlook({abba, 2700, false}, habits, matters_k);
     const auto n = static_cast<double>(report->spots.size());
-    level.push_back(outlook.resolve({habits.level, 1.0, planned_level_priors(habits), 1, matters_k})
-                        .half_width_k /
-                    half(report->level.changes[0]));
+    // Half-widths are told at a change of what matters: here, as large as the burn's own.
+    const double own_k = std::abs(report->level.changes[0].estimate->value);
+    level.push_back(
+        outlook.resolve({habits.level, 1.0, planned_level_priors(habits), 1, own_k}).half_width_k /
+        half(report->level.changes[0]));
     std::vector<double> runs;
     for (const auto& spot : report->spots) runs.push_back(half(spot.runs.changes[0]));
     run.push_back(
         outlook
-            .resolve({habits.spot, std::sqrt(1.0 - 1.0 / n), call::lay_priors(1.0), 1, matters_k})
+            .resolve({habits.spot, std::sqrt(1.0 - 1.0 / n), {call::lay_priors(1.0)}, 1, matters_k})
             .half_width_k /
         middle(runs));
   }

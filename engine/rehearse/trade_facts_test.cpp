@@ -1,8 +1,10 @@
 // What people who cook this way hold true, checked on the rehearsed pits. Every number here is
-// common practice, no source.
+// common practice, no source. That three snapshots, one row a setting, prove nothing is checked on
+// whole burns in tests/scenarios/one_row_test.cpp.
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include <gtest/gtest.h>
 
@@ -84,8 +86,8 @@ TEST(TradeFacts, ThinSteelIsSoakedTwentyToThirtyMinutesAfterReachingHeat) {
     if (reached_s < 0 && short_k < 0.1 * rise_k) reached_s = calm.t_s;
     if (short_k < 3 / 1.8) soaked_s = calm.t_s;
   }
-  EXPECT_GE((soaked_s - reached_s) / 60, 15);
-  EXPECT_LE((soaked_s - reached_s) / 60, 40);
+  EXPECT_GE((soaked_s - reached_s) / 60, 20);
+  EXPECT_LE((soaked_s - reached_s) / 60, 30);
 }
 
 TEST(TradeFacts, CeramicTakesFarLongerThanThinSteel) {
@@ -161,6 +163,18 @@ TEST(TradeFacts, AProbeClippedToBareSteelLagsAndReadsTheMetal) {
   air_size = size_of(air_c);
   EXPECT_NEAR(as_f(mean), 28, 12);
   EXPECT_LT(metal_size / air_size, 0.65);
+  // Late: the metal's swing is most like the air's of a while before.
+  const double metal_mean = std::accumulate(metal.begin() + from, metal.begin() + to, 0.0) / to;
+  double best = 0, late_s = 0;
+  for (std::size_t shift = 0; shift <= 18; ++shift) {
+    double sum = 0;
+    for (std::size_t i = 18; i < to; ++i) sum += (metal[i] - metal_mean) * air_c[i - shift];
+    if (sum <= best) continue;
+    best = sum;
+    late_s = 10.0 * static_cast<double>(shift);
+  }
+  EXPECT_GE(late_s, 20);
+  EXPECT_LE(late_s, 120);
 }
 
 TEST(TradeFacts, ABlackenedSensorReadsALittleHotAndACrustedOneLowAndLate) {
@@ -180,6 +194,39 @@ TEST(TradeFacts, ABlackenedSensorReadsALittleHotAndACrustedOneLowAndLate) {
   EXPECT_LT(as_f(truth.at("crust").dial_gap_k - clean_gap), -5);
   EXPECT_GT(truth.at("crust").swing.period_s.value(), truth.settings[0].swing.period_s.value());
   EXPECT_GT(truth.at("crust").swing.size_k, truth.settings[0].swing.size_k);
+}
+
+TEST(TradeFacts, WhereThePlatesCarryTheHeatAlongTheEndUnderTheStackRunsHottest) {
+  // The long barrel with its baffle out: the gas runs below the plates and rises at the far end, on
+  // the left. A bigger fire makes the plates hotter, and that end with them.
+  const auto scenario = make_scenario("long-barrel");
+  ASSERT_TRUE(scenario);
+  auto model = scenario->model;
+  const auto& out = model.settings[static_cast<std::size_t>(setting_index(model, "C"))];
+  const auto truth = truth_at(model, out);
+  const auto hottest = std::ranges::max_element(truth.run_k) - truth.run_k.begin();
+  EXPECT_EQ(model.spots[static_cast<std::size_t>(hottest)].name.front(), 'S');
+  EXPECT_LT(as_f(truth.tilt_k[0].value()), -5);
+  model.fire.high_w *= 1.2;
+  EXPECT_LT(truth_at(model, out).tilt_k[0].value(), truth.tilt_k[0].value() - 0.3);
+}
+
+TEST(TradeFacts, OneDamperMovesTheFiresSideMoreAndTheWholeChamberAboutAsMuchAsItMovesHeatSideways) {
+  // Fire on the left, stack and control sensor on the right. The damper only sends heat to the
+  // left; the controller makes up for what its own side lost, and the whole chamber comes up.
+  auto model = test_box();
+  model.sensor.beside = {0, 1};
+  model.settings[0].lean_k = {4, -4};
+  model.settings[1].lean_k = {10, -10};
+  const auto truth = truth_of(model);
+  const auto &before = truth.at("A"), &after = truth.at("B");
+  const double fire_k = after.spot_c[0] - before.spot_c[0];
+  const double stack_k = after.spot_c[1] - before.spot_c[1];
+  const double level_k = after.level_c - before.level_c;
+  const double sideways_k = after.run_k[0] - before.run_k[0];
+  EXPECT_GT(sideways_k, 4);
+  EXPECT_GT(std::abs(fire_k), 3 * std::abs(stack_k));
+  EXPECT_NEAR(level_k / sideways_k, 1, 0.25);
 }
 
 TEST(TradeFacts, AMinuteWithTheLidOpenIsMadeGoodInMinutes) {

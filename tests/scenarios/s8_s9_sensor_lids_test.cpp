@@ -24,6 +24,20 @@ TEST(FouledSensor, WipedOnceTheDialGapHasSurelyChanged) {
   EXPECT_NEAR(mean_change_f(days, "dial gap", "fouled", "clean"), 19.4, 2.5);
 }
 
+TEST(FouledSensor, TheSwingIsToldForEachSettingAndTheFouledOneIsWiderAndLonger) {
+  const auto days = days_of(scenario("S8"));
+  int wider = 0, longer = 0;
+  for (const auto& day : days) {
+    const auto& swings = day.report.swing_by_setting;
+    ASSERT_EQ(swings.size(), 2u);
+    ASSERT_TRUE(swings[0] && swings[1]);
+    wider += swings[0]->size_k > 1.3 * swings[1]->size_k ? 1 : 0;
+    longer += swings[0]->period_s.value_or(0.0) > swings[1]->period_s.value_or(0.0) ? 1 : 0;
+  }
+  EXPECT_GE(wider, days_that_must_agree);
+  EXPECT_GE(longer, days_that_must_agree);
+}
+
 TEST(FouledSensor, PutBackAndForthTheGapIsClearAndTheDistributionUnchanged) {
   const auto days = days_of(scenario("S8", {"fouled", "clean", "clean", "fouled"}));
   EXPECT_THAT(wrong_words(days), IsEmpty());
