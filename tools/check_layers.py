@@ -28,6 +28,7 @@ DOORS = {
     r"sqlite3\.h|pqxx": r"store/db/.*\.cpp",
     r"boost/(beast|asio)": r"app/http/.*\.cpp",
     r"mosquitto": r"feed/mqtt/.*\.cpp",
+    r"librsvg/|cairo|glib": r"app/picture/(render\.cpp|[a-z_]*test[a-z_]*\.(cpp|h))",
     r"gtest/|gmock/": r".*(_test\.(cpp|h)|/[a-z_]*test[a-z_]*\.(cpp|h))",
     r"benchmark/": r".*_bench\.cpp",
 }
@@ -183,6 +184,7 @@ BAD = {  # one change to the good tree -> a word of the complaint it must cause
     "JSON in the engine": ({"engine/low/low.cpp": "#include <nlohmann/json.hpp>\n"}, "door"),
     "CLI11 outside app/cli": ({"store/documents/d.cpp": "#include <CLI/CLI.hpp>\n"}, "door"),
     "Eigen outside the engine": ({"app/cli/main.cpp": "#include <Eigen/Core>\n"}, "door"),
+    "cairo beside its door": ({"store/documents/d.cpp": "#include <cairo.h>\n"}, "door"),
     "time zones in the engine": ({"engine/low/low.cpp": "#include <date/tz.h>\n"}, "door"),
     "threads outside parallel": ({"engine/low/low.cpp": "#include <tbb/parallel_for.h>\n"}, "door"),
 }

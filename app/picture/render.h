@@ -1,0 +1,24 @@
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "base/result.h"
+#include "picture/svg.h"
+
+namespace pitwright::picture {
+
+/// The picture as a PNG file's bytes, `zoom` pixels a px.
+/// Fails: bad_input where it would be larger than 30,000 pixels a side; unavailable where the
+/// library cannot draw it.
+Result<std::string> png_of(const Picture& picture, double zoom = 2.0);
+
+/// The picture as a PDF file's bytes, one page, 96 px an inch. Fails like png_of.
+Result<std::string> pdf_of(const Picture& picture);
+
+/// Writes the picture to a file; its ending says how: .svg, .png or .pdf.
+/// Fails: bad_input for another ending; unavailable, naming the file and the system's reason, where
+/// it cannot be written whole.
+Result<void> write_picture(const Picture& picture, const std::filesystem::path& file);
+
+}  // namespace pitwright::picture
