@@ -9,6 +9,9 @@
 
 #include "burns/open_burn.h"
 #include "call/call.h"
+#include "picture/changes_picture.h"
+#include "picture/render.h"
+#include "picture/strip_picture.h"
 #include "report/call_json.h"
 #include "report/call_text.h"
 #include "report/moments.h"
@@ -23,6 +26,8 @@ struct Args {
   std::string live;
   bool json = false;
   bool explain = false;
+  std::string changes, strip;  ///< files for pictures; empty: none
+  bool phone = false;
 };
 
 /// The scale asked for, else the burn's own. Fails: bad_input; a page in kelvins is not offered.
@@ -41,6 +46,17 @@ void name_burn(burns::OpenBurn& open) {
   open.burn.title = document.parent_path().filename().string();
 }
 
+/// Writes the pictures that were asked for.
+Result<void> write_pictures(const Args& args, const report::CallView& view) {
+  const auto page = args.phone ? picture::Page::narrow : picture::Page::wide;
+  if (!args.changes.empty()) {
+    const auto written = picture::write_picture(picture::draw_changes(view, page), args.changes);
+    if (!written) return written;
+  }
+  if (args.strip.empty()) return {};
+  return picture::write_picture(picture::draw_strip(picture::strip_of(view), page), args.strip);
+}
+
 int run(const Args& args) {
   auto open = burns::open_burn(args.burn);
   if (!open) return complain(open.error());
@@ -56,6 +72,7 @@ int run(const Args& args) {
   const auto made = call::make_call(open->burn, options);
   if (!made) return complain(made.error());
   const report::CallView view{*made, open->burn, *scale};
+  if (const auto written = write_pictures(args, view); !written) return complain(written.error());
   fmt::print("{}", args.json ? report::call_json(view) : report::call_text(view, args.explain));
   return 0;
 }
@@ -72,6 +89,10 @@ Command call_command(CLI::App& cli) {
   cmd->add_option("--live", args->live,
                   "the call as known at a moment: 14:10, 2026-05-02T14:10, or +1:10 and \"70 min\" "
                   "after the first sample");
+  cmd->add_option("--changes", args->changes,
+                  "picture of every change with its range; FILE ends in .svg, .png or .pdf");
+  cmd->add_option("--strip", args->strip, "picture of the stints in order, with swing and events");
+  cmd->add_flag("--phone", args->phone, "pictures as narrow as a phone");
   return {cmd, [args] { return run(*args); }};
 }
 

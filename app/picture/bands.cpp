@@ -113,16 +113,25 @@ class Tracer {
     return std::isfinite(share) ? std::clamp(share, 0.0, 1.0) : 0.5;
   }
 
-  /// Points between two others on one straight line say nothing.
-  static Ring without_straight(const Ring& ring) {
-    Ring kept;
-    const std::size_t n = ring.size();
-    for (std::size_t k = 0; k < n; ++k) {
+  /// Points on top of their neighbor, between two others on one straight line, or at the end of a
+  /// way there and back say nothing.
+  static Ring without_straight(Ring ring) {
+    constexpr double dust = 1e-9;
+    for (std::size_t k = 0, idle = 0; ring.size() > 2 && idle < ring.size();) {
+      const std::size_t n = ring.size();
+      k %= n;
       const auto &a = ring[(k + n - 1) % n], &b = ring[k], &c = ring[(k + 1) % n];
       const double turn = (b.i - a.i) * (c.j - b.j) - (b.j - a.j) * (c.i - b.i);
-      if (std::abs(turn) > 1e-9) kept.push_back(b);
+      if (std::abs(turn) > dust) {
+        ++k;
+        ++idle;
+        continue;
+      }
+      ring.erase(ring.begin() + static_cast<std::ptrdiff_t>(k));
+      k = k == 0 ? 0 : k - 1;
+      idle = 0;
     }
-    return kept;
+    return ring;
   }
 
   const Lattice& lattice_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "picture/axis.h"
 #include "report/degrees.h"
 
 namespace pitwright::picture {
@@ -19,11 +20,9 @@ void put_bar(Svg& svg, const HeatScale& colors, Point at, double band_width) {
                       {"fill", colors.color(band)}});
     if (band == 0) continue;
     const bool zero = band == colors.bands();
-    Attributes line = {{"x1", px(x)},         {"y1", px(at.y)},
-                       {"x2", px(x)},         {"y2", px(at.y + bar_height)},
-                       {"stroke", "#3d444d"}, {"stroke-width", zero ? "1.6" : "0.7"}};
-    if (band < colors.bands()) line.emplace_back("stroke-dasharray", "4 3");
-    svg.leaf("line", line);
+    const double width = zero ? 1.6 : (band < colors.bands() ? 1.1 : 0.7);
+    put_line(svg, {x, at.y}, {x, at.y + bar_height},
+             {contour_ink, width, band < colors.bands() ? "4 3" : ""});
   }
   svg.leaf("rect", {{"x", px(at.x)},
                     {"y", px(at.y)},

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/expects.h"
+#include "picture/axis.h"
 
 namespace pitwright::picture {
 namespace {
@@ -53,22 +54,13 @@ std::string color_of(const Oklab& lab) {
 constexpr auto pale_warm = "#fff3d9", full_warm = "#dd7200";
 constexpr auto pale_cool = "#e9f1f8", full_cool = "#14508f";
 
-/// 1, 2 or 5 times a power of ten, at least `least`.
-double round_step(double least) {
-  const double power = std::pow(10.0, std::floor(std::log10(least)));
-  constexpr double dust = 1e-9;
-  for (const double nice : {1.0, 2.0, 5.0}) {
-    if (nice * power >= least * (1.0 - dust)) return nice * power;
-  }
-  return 10.0 * power;
-}
-
 }  // namespace
 
 HeatScale::HeatScale(double largest) : step_(0.0), bands_(0) {
   expects(std::isfinite(largest) && largest > 0.0);
-  constexpr double most_bands = 6.0, dust = 1e-9;
-  step_ = round_step(largest / most_bands);
+  constexpr int most_bands = 6;
+  constexpr double dust = 1e-9;
+  step_ = round_step(largest, most_bands);
   bands_ = std::max(2, static_cast<int>(std::ceil(largest / step_ - dust)));
 }
 

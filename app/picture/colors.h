@@ -10,6 +10,7 @@ namespace pitwright::picture {
 inline constexpr std::string_view ink = "#1f2328";
 inline constexpr std::string_view soft_ink = "#57606a";
 inline constexpr std::string_view hair = "#c9ced4";
+inline constexpr std::string_view contour_ink = "#3d444d";
 inline constexpr std::string_view paper = "#ffffff";
 inline constexpr std::string_view warm_ink = "#9a4a00";
 inline constexpr std::string_view cool_ink = "#0f4c8a";

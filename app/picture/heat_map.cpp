@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/expects.h"
+#include "picture/axis.h"
 #include "picture/bands.h"
 #include "picture/labels.h"
 #include "report/degrees.h"
@@ -14,7 +15,6 @@ namespace pitwright::picture {
 namespace {
 
 constexpr double dot_radius = 3.5;
-constexpr std::string_view contour_ink = "#3d444d";
 
 double degrees_per_kelvin(Scale unit) {
   return unit == Scale::fahrenheit ? 1.8 : 1.0;
@@ -172,12 +172,7 @@ void put_number(Svg& svg, const std::string& number, const Box& box, Point dot,
   if (needs_leader(box, dot, dot_radius)) {
     const Point near = {std::clamp(dot.x, box.x, box.right()),
                         std::clamp(dot.y, box.y, box.bottom())};
-    svg.leaf("line", {{"x1", px(dot.x)},
-                      {"y1", px(dot.y)},
-                      {"x2", px(near.x)},
-                      {"y2", px(near.y)},
-                      {"stroke", std::string(ink)},
-                      {"stroke-width", "1"}});
+    put_line(svg, dot, near, {ink});
   }
   svg.leaf("rect", {{"x", px(box.x)},
                     {"y", px(box.y)},
@@ -223,16 +218,6 @@ int put_spots(Svg& svg, const HeatMap& map, const Box& box, const MapStyle& styl
   return homeless;
 }
 
-/// A step of 1, 2 or 5 times a power of ten that gives at most `most` steps.
-double tick_step(double span, int most) {
-  const double least = span / most;
-  const double power = std::pow(10.0, std::floor(std::log10(least)));
-  for (const double nice : {1.0, 2.0, 5.0}) {
-    if (nice * power >= least) return nice * power;
-  }
-  return 10.0 * power;
-}
-
 struct LengthUnit {
   double per_m;
   std::string_view mark;
@@ -240,25 +225,6 @@ struct LengthUnit {
 
 LengthUnit length_unit(Scale unit) {
   return unit == Scale::fahrenheit ? LengthUnit{1.0 / 0.0254, " in"} : LengthUnit{100.0, " cm"};
-}
-
-std::vector<double> ticks(double low, double high, int most) {
-  const double step = tick_step(high - low, most);
-  std::vector<double> all;
-  constexpr double dust = 1e-9;
-  for (double k = std::ceil(low / step - dust); k * step <= high + dust * step; ++k) {
-    all.push_back(k * step);
-  }
-  return all;
-}
-
-void put_tick(Svg& svg, Point a, Point b) {
-  svg.leaf("line", {{"x1", px(a.x)},
-                    {"y1", px(a.y)},
-                    {"x2", px(b.x)},
-                    {"y2", px(b.y)},
-                    {"stroke", std::string(soft_ink)},
-                    {"stroke-width", "1"}});
 }
 
 constexpr double tick_length = 4.0;
@@ -272,7 +238,7 @@ void put_axes(Svg& svg, const HeatMap& map, const Box& box, const MapStyle& styl
   const double row = box.bottom() + tick_length + 1.1 * letters.size;
   for (const double tick : across) {
     const double x = ground.x(tick / unit.per_m);
-    put_tick(svg, {x, box.bottom()}, {x, box.bottom() + tick_length});
+    put_line(svg, {x, box.bottom()}, {x, box.bottom() + tick_length}, {soft_ink});
     const bool last = tick == across.back();
     put_text(svg, px(tick) + std::string(last ? unit.mark : ""), {x, row}, letters);
   }
@@ -282,7 +248,7 @@ void put_axes(Svg& svg, const HeatMap& map, const Box& box, const MapStyle& styl
   beside.anchor = Anchor::end;
   for (const double tick : deep) {
     const double y = ground.y(tick / unit.per_m);
-    put_tick(svg, {box.x - tick_length, y}, {box.x, y});
+    put_line(svg, {box.x - tick_length, y}, {box.x, y}, {soft_ink});
     put_text(svg, px(tick), {box.x - tick_length - 3.0, y + 0.36 * letters.size}, beside);
   }
 }
@@ -313,12 +279,7 @@ void put_frame(Svg& svg, const Box& box) {
                     {"stroke-width", "1.5"}});
   constexpr double door_share = 0.3;
   const double half = door_share * box.width / 2.0, middle = box.x + box.width / 2.0;
-  svg.leaf("line", {{"x1", px(middle - half)},
-                    {"y1", px(box.bottom())},
-                    {"x2", px(middle + half)},
-                    {"y2", px(box.bottom())},
-                    {"stroke", std::string(ink)},
-                    {"stroke-width", "5"}});
+  put_line(svg, {middle - half, box.bottom()}, {middle + half, box.bottom()}, {ink, 5.0});
 }
 
 }  // namespace

@@ -13,15 +13,8 @@
 namespace pitwright::picture {
 namespace {
 
-/// Sizes of one page [px].
-struct Sizes {
-  double width, margin, gutter, title, head, text, number, small, tallest_field;
-};
-
-Sizes sizes_of(Page page) {
-  if (page == Page::wide) return {1200, 36, 30, 26, 18, 14.5, 15, 12, 430};
-  return {390, 16, 0, 20, 17, 13, 14, 11.5, 420};
-}
+constexpr double gutter = 30.0;          // between columns [px]
+constexpr double tallest_field = 430.0;  // [px]
 
 /// One map of the page: whose sheet, which grate.
 struct Cell {
@@ -68,31 +61,16 @@ class LayPage {
 
   Picture draw() {
     put_hatch(svg_, id_);
-    put_titles();
+    y_ = put_titles(svg_, sizes_, lay_.title, lay_.under, lay_.sentence);
     page_ == Page::narrow ? put_narrow() : put_wide();
     put_foot();
-    Svg whole;
-    whole.leaf("rect",
-               {{"width", px(sizes_.width)}, {"height", px(y_)}, {"fill", std::string(paper)}});
-    whole.append(svg_);
-    return whole.finish(id_, sizes_.width, std::ceil(y_), lay_.title, description());
+    return finished_page(svg_, sizes_, y_, id_, lay_.title, description());
   }
 
  private:
-  double inner() const { return sizes_.width - 2 * sizes_.margin; }
+  double inner() const { return sizes_.inner(); }
+  double number_size() const { return page_ == Page::wide ? 15.0 : 14.0; }
   std::size_t grates() const { return lay_.settings.front().grates.size(); }
-
-  void put_titles() {
-    y_ = sizes_.margin + 0.6 * sizes_.title;
-    y_ = put_lines(svg_, lay_.title, {sizes_.margin, y_}, inner(), {sizes_.title, true});
-    y_ -= 0.35 * sizes_.title;
-    y_ = put_lines(svg_, lay_.under, {sizes_.margin, y_}, inner(),
-                   {sizes_.text, false, Anchor::start, soft_ink});
-    if (!lay_.sentence.empty()) {
-      y_ = put_lines(svg_, lay_.sentence, {sizes_.margin, y_ + 0.4 * sizes_.text}, inner(),
-                     {1.1 * sizes_.text});
-    }
-  }
 
   void put_wide() {
     if (lay_.settings.size() == 1) {
@@ -108,15 +86,15 @@ class LayPage {
         std::ranges::copy(cells_of(lay_.differences, grate, true), std::back_inserter(row));
       put_row(row, columns, grate == 0);
     }
-    const double step = (inner() + sizes_.gutter) / static_cast<double>(columns);
-    const double wide = step * static_cast<double>(lay_.settings.size()) - sizes_.gutter;
+    const double step = (inner() + gutter) / static_cast<double>(columns);
+    const double wide = step * static_cast<double>(lay_.settings.size()) - gutter;
     const double top = y_;
     put_setting_key(sizes_.margin, std::min(wide, 720.0));
     if (lay_.differences.empty()) return;
     if (beside) {
       const double after = y_;
       y_ = top;
-      put_difference_key(sizes_.margin + wide + sizes_.gutter, inner() - wide - sizes_.gutter);
+      put_difference_key(sizes_.margin + wide + gutter, inner() - wide - gutter);
       y_ = std::max(y_, after);
       return;
     }
@@ -161,8 +139,8 @@ class LayPage {
 
   /// Maps side by side, with the heads of their sheets above where asked for.
   void put_row(const Row& row, std::size_t columns, bool heads) {
-    const double step = (inner() + sizes_.gutter) / static_cast<double>(columns);
-    const double width = step - sizes_.gutter;
+    const double step = (inner() + gutter) / static_cast<double>(columns);
+    const double width = step - gutter;
     y_ += 0.8 * sizes_.head;
     if (heads) {
       for (std::size_t k = 0; k < row.size(); ++k) {
@@ -180,19 +158,7 @@ class LayPage {
   }
 
   void put_head(const Cell& cell, Point at, double width) {
-    const Lettering letters{sizes_.head, true, Anchor::start,
-                            cell.is_difference ? ink : std::string_view(paper)};
-    const double pad = 0.55 * sizes_.head;
-    const auto text = cut_to(cell.sheet->head, width - 2 * pad, letters);
-    svg_.leaf("rect", {{"x", px(at.x)},
-                       {"y", px(at.y)},
-                       {"width", px(text_width(text, letters) + 2 * pad)},
-                       {"height", px(1.45 * sizes_.head)},
-                       {"rx", "5"},
-                       {"fill", std::string(cell.is_difference ? paper : ink)},
-                       {"stroke", std::string(ink)},
-                       {"stroke-width", "1.5"}});
-    put_text(svg_, text, {at.x + pad, at.y + 1.07 * sizes_.head}, letters);
+    put_chip(svg_, cell.sheet->head, at, width, sizes_.head, !cell.is_difference);
     const Lettering under{sizes_.text, false, Anchor::start, ink};
     put_text(svg_, cut_to(cell.sheet->under, width, under),
              {at.x, at.y + 1.5 * sizes_.head + 1.3 * sizes_.text}, under);
@@ -201,7 +167,7 @@ class LayPage {
   /// The height the cell takes.
   double put_cell(const Cell& cell, Point at, double width) {
     const auto& map = cell.sheet->grates[cell.grate];
-    const MapStyle style{id_, lay_.unit, lay_.unknown_k / 1.96, sizes_.number, sizes_.small};
+    const MapStyle style{id_, lay_.unit, lay_.unknown_k / 1.96, number_size(), sizes_.small};
     const auto margins = map_margins(style);
     double top = at.y;
     if (!map.grate.empty() && grates() > 1) {
@@ -211,9 +177,9 @@ class LayPage {
     }
     double field_width = width - margins.left - margins.right;
     double field_height = field_width * drawn_aspect(map);
-    if (field_height > sizes_.tallest_field) {
-      field_width *= sizes_.tallest_field / field_height;
-      field_height = sizes_.tallest_field;
+    if (field_height > tallest_field) {
+      field_width *= tallest_field / field_height;
+      field_height = tallest_field;
     }
     const Box field = {at.x + margins.left, top + margins.top, field_width, field_height};
     homeless_ +=
@@ -331,10 +297,6 @@ class LayPage {
 };
 
 }  // namespace
-
-double page_width(Page page) {
-  return sizes_of(page).width;
-}
 
 HeatScale setting_scale(const LayPicture& lay) {
   return HeatScale(in_page(largest_of(lay.settings, lay.matters_k), lay.unit));

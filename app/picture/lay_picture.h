@@ -4,16 +4,9 @@
 #include <vector>
 
 #include "picture/heat_map.h"
+#include "picture/page.h"
 
 namespace pitwright::picture {
-
-/// For whom a picture is laid out.
-enum class Page {
-  wide,   ///< a laptop or a sheet of paper, 1200 px
-  narrow  ///< a phone held upright, 390 px
-};
-
-double page_width(Page page);
 
 /// All grates at one setting, or of one difference.
 struct LaySheet {

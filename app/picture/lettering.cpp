@@ -22,7 +22,7 @@ char32_t code_of(std::string_view sign) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(sign[i]); };
   switch (sign.size()) {
     case 1:
-      return byte(0);
+      return byte(0) < 0x80U ? byte(0) : U'\uFFFD';
     case 2:
       return (byte(0) & 0x1FU) << 6U | (byte(1) & 0x3FU);
     case 3:
@@ -44,7 +44,7 @@ int advance(std::string_view sign, bool bold) {
     const auto index = static_cast<std::size_t>(found - glyphs::others.begin());
     return (bold ? glyphs::others_bold : glyphs::others_regular)[index];
   }
-  return 1000 * report::display_width(sign);
+  return report::display_width(sign) == 0 ? 0 : 1000;
 }
 
 std::string_view anchor_name(Anchor anchor) {

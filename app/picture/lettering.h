@@ -21,7 +21,7 @@ struct Lettering {
 inline constexpr double smallest_lettering = 11.0;
 
 /// How wide a text is [px] in DejaVu Sans; the sans-serif of other machines is narrower. Signs the
-/// table does not know are taken as one em (two where a terminal gives them two columns).
+/// table does not know are taken as one em, marks that stand over others as nothing.
 double text_width(std::string_view text, const Lettering& lettering);
 
 /// The box of a text whose base line starts, is centered or ends at `at`.

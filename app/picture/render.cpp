@@ -1,5 +1,6 @@
 #include "picture/render.h"
 
+#include <algorithm>
 #include <cerrno>
 #include <cmath>
 #include <cstring>
@@ -61,14 +62,11 @@ Result<void> expect_fine(cairo_status_t status) {
 
 }  // namespace
 
-Result<std::string> png_of(const Picture& picture, double zoom) {
-  constexpr double most_pixels = 30000.0;
+Result<std::string> png_of(const Picture& picture) {
+  constexpr double usual_zoom = 2.0, most_pixels = 30000.0;
+  const double zoom =
+      std::min(usual_zoom, most_pixels / (1.0 + std::max(picture.width, picture.height)));
   const double width = std::ceil(picture.width * zoom), height = std::ceil(picture.height * zoom);
-  if (!(width >= 1.0 && height >= 1.0 && width <= most_pixels && height <= most_pixels)) {
-    return fail(ErrorKind::bad_input,
-                "a picture of {:.0f} by {:.0f} pixels cannot be a PNG; write an SVG", width,
-                height);
-  }
   const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_ARGB32, static_cast<int>(width),
                                                    static_cast<int>(height)));
   auto fine = expect_fine(cairo_surface_status(surface.get()));

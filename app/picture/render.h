@@ -8,10 +8,9 @@
 
 namespace pitwright::picture {
 
-/// The picture as a PNG file's bytes, `zoom` pixels a px.
-/// Fails: bad_input where it would be larger than 30,000 pixels a side; unavailable where the
-/// library cannot draw it.
-Result<std::string> png_of(const Picture& picture, double zoom = 2.0);
+/// The picture as a PNG file's bytes, two pixels a px; fewer where that would be more than 30,000
+/// pixels a side. Fails: unavailable where the library cannot draw it.
+Result<std::string> png_of(const Picture& picture);
 
 /// The picture as a PDF file's bytes, one page, 96 px an inch. Fails like png_of.
 Result<std::string> pdf_of(const Picture& picture);

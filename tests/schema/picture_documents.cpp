@@ -3,8 +3,11 @@
 
 #include <fmt/core.h>
 
+#include "picture/changes_picture.h"
 #include "picture/render.h"
-#include "samples/sample_lays.h"
+#include "picture/strip_picture.h"
+#include "picture/test_lays.h"
+#include "samples/sample_calls.h"
 
 // Writes every picture of the samples, both pages, into a folder as SVG: for tests of the documents
 // and for eyes. A second argument "png" writes PNG files beside them, "grey" those without color.
@@ -39,11 +42,25 @@ int main(int count, char** words) {
   if (count < 2) return 2;
   const std::filesystem::path folder = words[1];
   const bool grey = count > 2 && std::string_view(words[2]) == "grey", png = count > 2;
-  for (const auto& [name, lay] : samples::all_sample_lays()) {
+  for (const auto& [name, lay] : picture::test::all_sample_lays()) {
     const auto wide = picture::draw_lay(lay, picture::Page::wide);
     const auto narrow = picture::draw_lay(lay, picture::Page::narrow);
     if (!write(wide, folder / ("lay_" + name + "_wide"), png, grey)) return 1;
     if (!write(narrow, folder / ("lay_" + name + "_narrow"), png, grey)) return 1;
+  }
+  for (const auto& sample : samples::all_samples()) {
+    const report::CallView view{sample.report, sample.burn, Scale::fahrenheit};
+    const auto wide = picture::draw_changes(view, picture::Page::wide);
+    const auto narrow = picture::draw_changes(view, picture::Page::narrow);
+    if (!write(wide, folder / ("changes_" + sample.name + "_wide"), png, grey)) return 1;
+    if (!write(narrow, folder / ("changes_" + sample.name + "_narrow"), png, grey)) return 1;
+    const auto strip = picture::strip_of(view);
+    if (!write(picture::draw_strip(strip, picture::Page::wide),
+               folder / ("strip_" + sample.name + "_wide"), png, grey))
+      return 1;
+    if (!write(picture::draw_strip(strip, picture::Page::narrow),
+               folder / ("strip_" + sample.name + "_narrow"), png, grey))
+      return 1;
   }
   return 0;
 }

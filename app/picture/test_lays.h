@@ -1,19 +1,26 @@
-#include "samples/sample_lays.h"
+#pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
+#include <string>
+#include <utility>
+#include <vector>
 
-namespace pitwright::samples {
-namespace {
+#include "picture/lay_picture.h"
 
-using picture::HeatMap;
-using picture::LayPicture;
-using picture::LaySheet;
-using picture::MapSpot;
+namespace pitwright::picture::test {
+
+/// A lay picture made by hand for tests of the pages: smooth fields of our own invention.
+struct SampleLay {
+  std::string name;
+  LayPicture lay;
+};
+
 using Field =
     std::function<double(double, double)>;  ///< [°F degrees] at x, y in shares of the grate
 
-constexpr double per_degree = 1.0 / 1.8;
+inline constexpr double per_degree = 1.0 / 1.8;
 
 struct Ground {
   std::string grate;
@@ -22,7 +29,7 @@ struct Ground {
 };
 
 /// How far a place is from the nearest spot, as an sd [K].
-double distance_sd(const Ground& ground, double x_m, double y_m) {
+inline double distance_sd(const Ground& ground, double x_m, double y_m) {
   double nearest = 1e9;
   for (const auto& spot : ground.spots) {
     nearest = std::min(nearest, std::hypot(spot.x_m - x_m, spot.y_m - y_m));
@@ -30,7 +37,7 @@ double distance_sd(const Ground& ground, double x_m, double y_m) {
   return 1.0 + 12.0 * nearest;
 }
 
-HeatMap map_of(const Ground& ground, const Field& field) {
+inline HeatMap map_of(const Ground& ground, const Field& field) {
   constexpr int nx = 60, ny = 40;
   HeatMap map;
   map.grate = ground.grate;
@@ -51,11 +58,11 @@ HeatMap map_of(const Ground& ground, const Field& field) {
   return map;
 }
 
-Field less(const Field& to, const Field& from) {
+inline Field less(const Field& to, const Field& from) {
   return [=](double x, double y) { return to(x, y) - from(x, y); };
 }
 
-const std::vector<Ground>& shelves() {
+inline const std::vector<Ground>& shelves() {
   static const std::vector<Ground> all = {
       {"upper", 0.75, 0.45, {{"UL", 0.20, 0.22, 0}, {"UR", 0.55, 0.22, 0}}},
       {"main",
@@ -68,14 +75,14 @@ const std::vector<Ground>& shelves() {
   return all;
 }
 
-LaySheet sheet(const std::string& head, const std::string& under,
-               const std::vector<Ground>& grounds, const Field& field) {
+inline LaySheet sheet(const std::string& head, const std::string& under,
+                      const std::vector<Ground>& grounds, const Field& field) {
   LaySheet made{head, under, {}};
   for (const auto& ground : grounds) made.grates.push_back(map_of(ground, field));
   return made;
 }
 
-LayPicture titled(const std::string& under) {
+inline LayPicture titled(const std::string& under) {
   LayPicture lay;
   lay.title = "Where the heat lies";
   lay.under = under;
@@ -83,17 +90,16 @@ LayPicture titled(const std::string& under) {
   return lay;
 }
 
-double left_hot(double x, double y) {
+inline double left_hot(double x, double y) {
   return 14.0 - 28.0 * x + 5.0 * std::sin(5.0 * x) * (y - 0.4);
 }
 
-double nearly_even(double x, double y) {
+inline double nearly_even(double x, double y) {
   return 1.5 - 3.0 * x * y + 1.5 * std::cos(6.0 * x);
 }
 
-}  // namespace
-
-SampleLay two_shelves() {
+/// Two settings on two grates and their difference.
+inline SampleLay two_shelves() {
   auto lay = titled("Tin hopper behind the bakery · 2 May 2026 · 6 thermometers, stints A B B A");
   lay.sentence = "The heat moved 14° from left to right. The level may have risen too.";
   lay.settings = {sheet("A", "level 240° (238 to 243)", shelves(), left_hot),
@@ -104,7 +110,8 @@ SampleLay two_shelves() {
   return {"two_shelves", std::move(lay)};
 }
 
-SampleLay one_barrel() {
+/// One setting, one long grate, most of one end unknown.
+inline SampleLay one_barrel() {
   const Ground barrel{
       "",
       1.2,
@@ -118,7 +125,8 @@ SampleLay one_barrel() {
   return {"one_barrel", std::move(lay)};
 }
 
-SampleLay three_positions() {
+/// Three settings and their three differences.
+inline SampleLay three_positions() {
   const Ground barrel{"",
                       1.2,
                       0.5,
@@ -141,7 +149,8 @@ SampleLay three_positions() {
   return {"three_positions", std::move(lay)};
 }
 
-SampleLay four_positions() {
+/// Four settings, spots that crowd.
+inline SampleLay four_positions() {
   Ground drum{"", 0.55, 0.55, {}};
   for (int k = 0; k < 9; ++k) {
     drum.spots.push_back({"P" + std::to_string(k), 0.25 + 0.004 * k, 0.3 - 0.003 * k, 0});
@@ -160,7 +169,8 @@ SampleLay four_positions() {
   return {"four_positions", std::move(lay)};
 }
 
-SampleLay even_pit() {
+/// No spread at all, names full of markup.
+inline SampleLay even_pit() {
   const Ground oven{
       "rack <1> & \"2\"", 0.4, 0.4, {{"a<b>&\"c\"", 0.1, 0.1, 0}, {"d'", 0.3, 0.3, 0}}};
   auto lay = titled("Oven <b>\"hot\" & level</b>");
@@ -169,7 +179,8 @@ SampleLay even_pit() {
   return {"even_pit", std::move(lay)};
 }
 
-SampleLay one_spot() {
+/// A single spot, a field of one node.
+inline SampleLay one_spot() {
   auto lay = titled("One thermometer");
   HeatMap map;
   map.width_m = 0.5;
@@ -183,8 +194,8 @@ SampleLay one_spot() {
   return {"one_spot", std::move(lay)};
 }
 
-std::vector<SampleLay> all_sample_lays() {
+inline std::vector<SampleLay> all_sample_lays() {
   return {two_shelves(), one_barrel(), three_positions(), four_positions(), even_pit(), one_spot()};
 }
 
-}  // namespace pitwright::samples
+}  // namespace pitwright::picture::test
