@@ -1,6 +1,5 @@
 #include "cli/cmd_call.h"
 
-#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
@@ -9,13 +8,13 @@
 
 #include "burns/open_burn.h"
 #include "call/call.h"
+#include "cli/burn_options.h"
 #include "picture/changes_picture.h"
 #include "picture/render.h"
 #include "picture/strip_picture.h"
 #include "report/call_json.h"
 #include "report/call_text.h"
 #include "report/moments.h"
-#include "units/parse.h"
 
 namespace pitwright::cli {
 namespace {
@@ -29,22 +28,6 @@ struct Args {
   std::string changes, strip;  ///< files for pictures; empty: none
   bool phone = false;
 };
-
-/// The scale asked for, else the burn's own. Fails: bad_input; a page in kelvins is not offered.
-Result<Scale> scale_of(const std::string& asked, Scale own) {
-  if (asked.empty()) return own;
-  const auto scale = parse_scale(asked);
-  if (!scale) return fail(ErrorKind::bad_input, "--unit takes F or C, not '{}'", asked);
-  return *scale;
-}
-
-/// A burn without a title goes by the name of its directory.
-void name_burn(burns::OpenBurn& open) {
-  if (!open.burn.title.empty()) return;
-  std::error_code unreadable;
-  const auto document = std::filesystem::absolute(open.document, unreadable);
-  open.burn.title = document.parent_path().filename().string();
-}
 
 /// Writes the pictures that were asked for.
 Result<void> write_pictures(const Args& args, const report::CallView& view) {

@@ -7,6 +7,7 @@
 #include "cli/cmd_begin.h"
 #include "cli/cmd_call.h"
 #include "cli/cmd_design.h"
+#include "cli/cmd_lay.h"
 #include "cli/cmd_logs.h"
 #include "cli/cmd_rehearse.h"
 
@@ -18,8 +19,8 @@ int complain(const Error& error) {
 }
 
 std::vector<Command> all_commands(CLI::App& cli) {
-  return {begin_command(cli), logs_command(cli), call_command(cli), design_command(cli),
-          rehearse_command(cli)};
+  return {begin_command(cli), logs_command(cli),   call_command(cli),
+          lay_command(cli),   design_command(cli), rehearse_command(cli)};
 }
 
 }  // namespace pitwright::cli

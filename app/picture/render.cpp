@@ -92,14 +92,11 @@ Result<std::string> pdf_of(const Picture& picture) {
   return bytes;
 }
 
-Result<void> write_picture(const Picture& picture, const std::filesystem::path& file) {
-  const auto ending = file.extension().string();
-  if (ending != ".svg" && ending != ".png" && ending != ".pdf") {
-    return fail(ErrorKind::bad_input, "'{}' must end in .svg, .png or .pdf", file.string());
-  }
-  const auto bytes = ending == ".png"   ? png_of(picture)
-                     : ending == ".pdf" ? pdf_of(picture)
-                                        : Result<std::string>(picture.svg);
+Result<void> write_picture(const Picture& picture, const std::filesystem::path& file,
+                           FileKind kind) {
+  const auto bytes = kind == FileKind::png   ? png_of(picture)
+                     : kind == FileKind::pdf ? pdf_of(picture)
+                                             : Result<std::string>(picture.svg);
   if (!bytes) return std::unexpected(bytes.error());
   errno = 0;
   std::ofstream out(file, std::ios::binary);
@@ -111,6 +108,14 @@ Result<void> write_picture(const Picture& picture, const std::filesystem::path& 
                 reason == 0 ? "the system gives no reason" : std::strerror(reason));
   }
   return {};
+}
+
+Result<void> write_picture(const Picture& picture, const std::filesystem::path& file) {
+  const auto ending = file.extension().string();
+  if (ending == ".svg") return write_picture(picture, file, FileKind::svg);
+  if (ending == ".png") return write_picture(picture, file, FileKind::png);
+  if (ending == ".pdf") return write_picture(picture, file, FileKind::pdf);
+  return fail(ErrorKind::bad_input, "'{}' must end in .svg, .png or .pdf", file.string());
 }
 
 }  // namespace pitwright::picture

@@ -75,10 +75,13 @@ TEST(WritePicture, SaysWhatCannotBeWritten) {
   EXPECT_EQ(nowhere.error().kind, ErrorKind::unavailable);
   EXPECT_EQ(nowhere.error().what,
             "cannot write '/nonexistent/folder/a.svg': No such file or directory");
-  const auto full = write_picture(small(), "/dev/full");
+  const auto full = write_picture(small(), "/dev/full", FileKind::svg);
   ASSERT_FALSE(full);
-  EXPECT_EQ(full.error().kind, ErrorKind::bad_input);  // no ending
-  EXPECT_NE(full.error().what.find(".svg, .png or .pdf"), std::string::npos);
+  EXPECT_EQ(full.error().what, "cannot write '/dev/full': No space left on device");
+  const auto unknown = write_picture(small(), "/dev/full");
+  ASSERT_FALSE(unknown);
+  EXPECT_EQ(unknown.error().kind, ErrorKind::bad_input);
+  EXPECT_NE(unknown.error().what.find(".svg, .png or .pdf"), std::string::npos);
 }
 
 }  // namespace
