@@ -132,6 +132,8 @@ picture::LayPicture picture_of(const LayView& view) {
     if (shown) lay.differences.push_back(difference_sheet(view, difference));
   }
   lay.sentence = lay_sentence(view);
+  lay.usable = "the largest stretch of which all keeps within " +
+               band_text(view, view.lay.settings.front().grates.front().within) + ", 90 % sure";
   lay.notes = within_notes(view, count);
   lay.notes.push_back(
       "Numbers: how far each thermometer ran from the level, the mean over the spots. The colors "

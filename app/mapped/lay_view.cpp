@@ -67,14 +67,14 @@ std::vector<std::pair<std::string, lay::Patch>> patches(const LayView& view) {
   std::vector<std::pair<std::string, lay::Patch>> all;
   for (const auto& one : view.asked) {
     const auto& p = one.place;
-    auto name = place_text(p, view.call.scale);
+    auto name = "at " + place_text(p, view.call.scale);
     if (view.lay.settings.front().grates.size() > 1) name += ", " + grate_name(one.grate);
     all.push_back({std::move(name), {p.x_m, p.x_m, p.y_m, p.y_m, p.z_m}});
   }
   if (!all.empty()) return all;
   for (const auto k : grates_from_top(view.lay)) {
     const auto& g = view.lay.settings.front().grates[k];
-    all.push_back({"the " + grate_name(g.grate) + " as a whole",
+    all.push_back({"over the whole " + grate_name(g.grate),
                    {g.x0_m, g.x0_m + g.width_m, g.y0_m, g.y0_m + g.depth_m, g.z_m}});
   }
   return all;

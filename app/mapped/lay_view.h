@@ -22,7 +22,7 @@ struct AskedPlace {
 /// What to dial at one setting, or why that cannot be said.
 struct DialFor {
   double wanted_c = 0.0;
-  std::string where;  ///< "the whole of the main grate", "2 in from the left wall, ..."
+  std::string where;  ///< "over the whole main grate", "at 2 in from the left wall, ..."
   Result<lay::SetPointFor> answer;
 };
 

@@ -82,7 +82,7 @@ std::string note_text(const LayView& view, lay::LayNote note) {
 std::string dial_note(lay::DialNote note) {
   switch (note) {
     case lay::DialNote::outside_assumed:
-      return "outside air unknown, an ordinary day assumed";
+      return "outside air is unknown: an ordinary day is assumed";
     case lay::DialNote::one_set_point:
       return "from one set point only";
     case lay::DialNote::far_from_tried:
@@ -139,11 +139,13 @@ std::string usable_text(const LayView& view, const lay::GrateLay& grate) {
 
 std::string dial_text(const DialFor& dial, Scale scale) {
   const auto wanted = reading_text(dial.wanted_c, scale);
-  if (!dial.answer)
-    return fmt::format("{} at {}: {}", wanted, dial.where, dial.answer.error().what);
+  if (!dial.answer) return fmt::format("{} {}: {}", wanted, dial.where, dial.answer.error().what);
   std::vector<std::string> notes;
-  for (const auto note : dial.answer->notes) notes.push_back(dial_note(note));
-  auto text = fmt::format("{} at {}: dial {}", wanted, dial.where,
+  const auto& all = dial.answer->notes;
+  const bool assumed = std::ranges::find(all, lay::DialNote::outside_assumed) != all.end();
+  for (const auto note : all)
+    if (!(assumed && note == lay::DialNote::today_assumed)) notes.push_back(dial_note(note));
+  auto text = fmt::format("{} {}: dial {}", wanted, dial.where,
                           report::spoken_reading(dial.answer->set_c, scale));
   if (!notes.empty()) text += fmt::format("; {}", fmt::join(notes, ", "));
   return text;

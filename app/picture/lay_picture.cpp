@@ -222,7 +222,7 @@ class LayPage {
     y_ += 1.2 * sizes_.text;
     const auto limit = report::size_text(lay_.unknown_k, lay_.unit);
     put_entry("hatch", fmt::format("hatched: not known to within ±{} (95 %)", limit));
-    if (any_mark("usable")) put_entry("usable", usable_words());
+    if (any_mark("usable")) put_entry("usable", "dashed frame: " + lay_.usable);
     if (any_mark("next")) put_entry("next", "a thermometer here would tell most");
     std::vector<std::string> lines = lay_.notes;
     if (homeless_ > 0) {
@@ -233,11 +233,6 @@ class LayPage {
                      {sizes_.small, false, Anchor::start, soft_ink});
     }
     y_ += sizes_.margin - sizes_.small;
-  }
-
-  std::string usable_words() const {
-    return fmt::format("dashed frame: the largest stretch within ±{}",
-                       report::size_text(lay_.matters_k, lay_.unit));
   }
 
   void put_entry(std::string_view kind, const std::string& words) {

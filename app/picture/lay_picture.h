@@ -20,6 +20,7 @@ struct LayPicture {
   std::string title, under, sentence;
   std::vector<LaySheet> settings, differences;
   std::vector<std::string> notes;  ///< small lines at the foot
+  std::string usable;              ///< what a mark "usable" frames: "the largest stretch that ..."
   Scale unit = Scale::fahrenheit;
   double matters_k = 10.0 / 1.8;  ///< the scale reaches at least this far
   double unknown_k = 10.0 / 1.8;  ///< hatched where 1.96 sd is larger

@@ -86,6 +86,7 @@ inline LayPicture titled(const std::string& under) {
   LayPicture lay;
   lay.title = "Where the heat lies";
   lay.under = under;
+  lay.usable = "the largest stretch that keeps within ±10° of the level, 90 % sure";
   lay.notes = {"Numbers: how far each thermometer runs from the level, the mean over the spots."};
   return lay;
 }
