@@ -57,10 +57,17 @@ void add_marks(const LayView& view, const lay::GrateLay& grate, picture::HeatMap
   map.marks.push_back({"next", next.place.x_m, next.place.x_m, next.place.y_m, next.place.y_m});
 }
 
+/// "A", or "(2) rear baffle shut, stack half" where the short head is a number.
+std::string full_head(const LayView& view, int setting) {
+  const auto name = setting_name(view, setting);
+  const auto head = short_head(view, setting);
+  return head == name ? name : head + " " + name;
+}
+
 picture::LaySheet setting_sheet(const LayView& view, int setting) {
   const auto s = static_cast<std::size_t>(setting);
   const auto& told = view.lay.settings[s];
-  picture::LaySheet sheet{setting_name(view, setting),
+  picture::LaySheet sheet{full_head(view, setting),
                           "level " + report::spoken_reading(told.level_c, view.call.scale),
                           {}};
   for (const auto k : grates_from_top(view.lay)) {
@@ -80,7 +87,7 @@ picture::LaySheet difference_sheet(const LayView& view, const lay::DifferenceLay
   const auto from = static_cast<std::size_t>(difference.from),
              to = static_cast<std::size_t>(difference.to);
   picture::LaySheet sheet{
-      setting_name(view, difference.from) + " → " + setting_name(view, difference.to),
+      short_head(view, difference.from) + " → " + short_head(view, difference.to),
       level_change_text(view, difference.from, difference.to),
       {}};
   const auto& grates = view.lay.settings.front().grates;
@@ -107,7 +114,7 @@ std::vector<std::string> within_notes(const LayView& view, std::size_t settings)
                                   grate_name(grate.grate)));
     }
     const auto& within = view.lay.settings[s].grates.front().within;
-    notes.push_back(fmt::format("{}: {} within {}.", setting_name(view, static_cast<int>(s)),
+    notes.push_back(fmt::format("{}: {} within {}.", short_head(view, static_cast<int>(s)),
                                 fmt::join(parts, ", "), band_text(view, within)));
   }
   return notes;

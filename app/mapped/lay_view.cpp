@@ -10,6 +10,7 @@
 #include <fmt/ranges.h>
 
 #include "base/expects.h"
+#include "report/call_table.h"
 #include "report/sizes.h"
 #include "report/text_width.h"
 
@@ -158,6 +159,10 @@ std::string place_text(const lay::Place& place, Scale scale) {
 
 std::string setting_name(const LayView& view, int setting) {
   return report::clean_name(view.lay.settings[static_cast<std::size_t>(setting)].setting);
+}
+
+std::string short_head(const LayView& view, int setting) {
+  return report::setting_head(view.call, call_setting(view, setting));
 }
 
 int call_setting(const LayView& view, int setting) {

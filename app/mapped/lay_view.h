@@ -64,6 +64,9 @@ std::string place_text(const lay::Place& place, Scale scale);
 /// Setting's name, fit for a terminal and JSON.
 std::string setting_name(const LayView& view, int setting);
 
+/// The name, or "(2)" (its number in the burn) where it is too long for a heading.
+std::string short_head(const LayView& view, int setting);
+
 /// Index of a lay's setting among those of the call.
 int call_setting(const LayView& view, int setting);
 

@@ -36,8 +36,8 @@ class Ground {
   const Box& field_;
 };
 
-/// The map's field with a margin, so that it reaches the edge of the grate: beyond the outermost
-/// nodes their value holds.
+/// The map's field with a margin, so that it reaches the edge of the grate: the half cell beyond
+/// the outermost nodes goes on straight.
 struct Padded {
   int nx, ny;
   std::vector<double> x_m, y_m, values;
@@ -52,18 +52,37 @@ std::vector<double> with_ends(const std::vector<double>& nodes, double low, doub
   return all;
 }
 
+/// One value a node in, one a place of with_ends out.
+std::vector<double> straight_on(const std::vector<double>& places,
+                                const std::vector<double>& values) {
+  const auto n = values.size();
+  const auto beyond = [&](std::size_t end, std::size_t inner, std::size_t outer_place) {
+    if (n == 1) return values[0];
+    const double slope = (values[end] - values[inner]) / (places[end + 1] - places[inner + 1]);
+    return values[end] + slope * (places[outer_place] - places[end + 1]);
+  };
+  std::vector<double> all = {beyond(0, 1, 0)};
+  all.insert(all.end(), values.begin(), values.end());
+  all.push_back(beyond(n - 1, n - 2, n + 1));
+  return all;
+}
+
 Padded padded(const HeatMap& map, const std::vector<double>& values) {
-  const int nx = static_cast<int>(map.x_m.size()), ny = static_cast<int>(map.y_m.size());
-  Padded result{nx + 2,
-                ny + 2,
+  const auto nx = map.x_m.size(), ny = map.y_m.size();
+  Padded result{static_cast<int>(nx) + 2, static_cast<int>(ny) + 2,
                 with_ends(map.x_m, map.x0_m, map.x0_m + map.width_m),
                 with_ends(map.y_m, map.y0_m, map.y0_m + map.depth_m),
-                {}};
-  for (int j = 0; j < ny + 2; ++j) {
-    for (int i = 0; i < nx + 2; ++i) {
-      const int from_i = std::clamp(i - 1, 0, nx - 1), from_j = std::clamp(j - 1, 0, ny - 1);
-      result.values.push_back(values[static_cast<std::size_t>(from_j * nx + from_i)]);
-    }
+                std::vector<double>((nx + 2) * (ny + 2))};
+  std::vector<std::vector<double>> rows;
+  for (std::size_t j = 0; j < ny; ++j) {
+    const auto start = values.begin() + static_cast<std::ptrdiff_t>(j * nx);
+    rows.push_back(straight_on(result.x_m, {start, start + static_cast<std::ptrdiff_t>(nx)}));
+  }
+  for (std::size_t i = 0; i < nx + 2; ++i) {
+    std::vector<double> column;
+    for (const auto& row : rows) column.push_back(row[i]);
+    const auto whole = straight_on(result.y_m, column);
+    for (std::size_t j = 0; j < ny + 2; ++j) result.values[j * (nx + 2) + i] = whole[j];
   }
   return result;
 }
@@ -149,10 +168,11 @@ void put_mark(Svg& svg, const MapMark& mark, const Ground& ground) {
                              {"stroke-dasharray", "3 2"}}));
     return;
   }
-  svg.leaf("rect", with({{"x", px(low.x)},
-                         {"y", px(high.y)},
-                         {"width", px(high.x - low.x)},
-                         {"height", px(low.y - high.y)},
+  constexpr double inset = 3.0;  // to be seen where it is the whole grate
+  svg.leaf("rect", with({{"x", px(low.x + inset)},
+                         {"y", px(high.y + inset)},
+                         {"width", px(std::max(1.0, high.x - low.x - 2.0 * inset))},
+                         {"height", px(std::max(1.0, low.y - high.y - 2.0 * inset))},
                          {"rx", "6"},
                          {"stroke-width", "2"},
                          {"stroke-dasharray", "9 5"}}));
