@@ -26,9 +26,11 @@ DOORS = {
     r"tbb/|oneapi/tbb": r"engine/numeric/parallel[^/]*",
     r"date/": r"(store|app)/.*",
     r"sqlite3\.h|pqxx": r"store/db/.*\.cpp",
+    r"zlib\.h": r"store/db/.*\.cpp",
     r"boost/(beast|asio)": r"app/http/.*\.cpp",
     r"mosquitto": r"feed/mqtt/.*\.cpp",
     r"librsvg/|cairo|glib": r"app/picture/(render\.cpp|[a-z_]*test[a-z_]*\.(cpp|h))",
+    r"opencv2/|jpeglib\.h|png\.h": r"store/photo/.*",
     r"gtest/|gmock/": r".*(_test\.(cpp|h)|/[a-z_]*test[a-z_]*\.(cpp|h))",
     r"benchmark/": r".*_bench\.cpp",
 }

@@ -6,9 +6,10 @@
 
 #include <fmt/core.h>
 
-#include "burns/open_burn.h"
 #include "call/call.h"
 #include "cli/burn_options.h"
+#include "cli/store_options.h"
+#include "keeping/burn_of.h"
 #include "picture/changes_picture.h"
 #include "picture/render.h"
 #include "picture/strip_picture.h"
@@ -23,6 +24,7 @@ struct Args {
   std::string burn;
   std::string unit;
   std::string live;
+  StoreOptions store;
   bool json = false;
   bool explain = false;
   std::string changes, strip;  ///< files for pictures; empty: none
@@ -41,7 +43,7 @@ Result<void> write_pictures(const Args& args, const report::CallView& view) {
 }
 
 int run(const Args& args) {
-  auto open = burns::open_burn(args.burn);
+  auto open = keeping::open_burn(args.burn, args.store.database);
   if (!open) return complain(open.error());
   name_burn(*open);
   const auto scale = scale_of(args.unit, open->burn.scale);
@@ -65,7 +67,9 @@ int run(const Args& args) {
 Command call_command(CLI::App& cli) {
   auto args = std::make_shared<Args>();
   auto* cmd = cli.add_subcommand("call", "What each setting really did: the verdict on a burn");
-  cmd->add_option("BURN", args->burn, "directory with a burn.toml, or the file itself")->required();
+  cmd->add_option("BURN", args->burn,
+                  "directory with a burn.toml, or the file itself; store:NAME for one in the store")
+      ->required();
   cmd->add_flag("--json", args->json, "one JSON document (docs/reference/call.md)");
   cmd->add_option("--unit", args->unit, "F or C; else the burn's own");
   cmd->add_flag("--explain", args->explain, "what every number rests on");
@@ -76,6 +80,7 @@ Command call_command(CLI::App& cli) {
                   "picture of every change with its range; FILE ends in .svg, .png or .pdf");
   cmd->add_option("--strip", args->strip, "picture of the stints in order, with swing and events");
   cmd->add_flag("--phone", args->phone, "pictures as narrow as a phone");
+  args->store.declare(*cmd);
   return {cmd, [args] { return run(*args); }};
 }
 

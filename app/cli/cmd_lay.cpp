@@ -8,9 +8,10 @@
 
 #include <fmt/core.h>
 
-#include "burns/open_burn.h"
 #include "call/call.h"
 #include "cli/burn_options.h"
+#include "cli/store_options.h"
+#include "keeping/burn_of.h"
 #include "lay/lay.h"
 #include "mapped/lay_json.h"
 #include "mapped/lay_maps.h"
@@ -24,6 +25,7 @@ namespace {
 struct Args {
   std::string burn, unit, within, wanted, outside;
   std::vector<std::string> at;
+  StoreOptions store;
   std::string svg, png, pdf;
   bool json = false, phone = false;
 };
@@ -98,7 +100,7 @@ Result<void> write_files(const Args& args, const mapped::LayView& view) {
 }
 
 int run(const Args& args) {
-  auto open = burns::open_burn(args.burn);
+  auto open = keeping::open_burn(args.burn, args.store.database);
   if (!open) return complain(open.error());
   name_burn(*open);
   const auto scale = scale_of(args.unit, open->burn.scale);
@@ -123,7 +125,9 @@ int run(const Args& args) {
 Command lay_command(CLI::App& cli) {
   auto args = std::make_shared<Args>();
   auto* cmd = cli.add_subcommand("lay", "Where the heat lies: a map of every grate and setting");
-  cmd->add_option("BURN", args->burn, "directory with a burn.toml, or the file itself")->required();
+  cmd->add_option("BURN", args->burn,
+                  "directory with a burn.toml, or the file itself; store:NAME for one in the store")
+      ->required();
   cmd->add_flag("--json", args->json, "one JSON document (docs/reference/lay.md)");
   cmd->add_option("--unit", args->unit, "F or C; else the burn's own");
   cmd->add_option("--at", args->at,
@@ -139,6 +143,7 @@ Command lay_command(CLI::App& cli) {
   cmd->add_option("--png", args->png, "the same as PNG");
   cmd->add_option("--pdf", args->pdf, "the same as PDF");
   cmd->add_flag("--phone", args->phone, "the picture as narrow as a phone");
+  args->store.declare(*cmd);
   return {cmd, [args] { return run(*args); }};
 }
 

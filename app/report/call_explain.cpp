@@ -1,6 +1,7 @@
 #include "report/call_explain.h"
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <map>
 
@@ -17,12 +18,60 @@
 namespace pitwright::report {
 namespace {
 
-/// Whether somebody told how far the probe at a spot may be off.
-bool is_told(const Burn& burn, const call::SpotCall& spot) {
+/// Where a probe mostly reads [degC]; 0 without a reading.
+double usual_c(const Probe& probe) {
+  std::vector<double> good;
+  for (const double value : probe.readings.values)
+    if (std::isfinite(value)) good.push_back(value);
+  if (good.empty()) return 0.0;
+  const auto middle = good.begin() + static_cast<std::ptrdiff_t>(good.size() / 2);
+  std::ranges::nth_element(good, middle);
+  return *middle;
+}
+
+std::string date_text(std::chrono::year_month_day date) {
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
+/// "A1 −1.9° (rollcall.toml, 2026-04-30)", or nothing for a probe that is taken as it is.
+std::string correction_text(const Probe& probe, Scale scale) {
+  const double add_k = correction_k(probe, usual_c(probe));
+  const bool has_line = !probe.line.points.empty();
+  if (!has_line && add_k == 0.0) return "";
+  const auto from = probe.line.from.empty() ? "the burn" : clean_name(probe.line.from);
+  return fmt::format(
+      "{} {}°{} ({}{})", clean_name(probe.channel),
+      number_text(TemperatureDelta::from_kelvins(add_k).in(scale), 1, true),
+      has_line
+          ? fmt::format(" at {}°",
+                        number_text(Temperature::from_celsius(usual_c(probe)).in(scale), 0, false))
+          : "",
+      from, probe.checked ? ", " + date_text(*probe.checked) : "");
+}
+
+/// Which corrections were added to the readings; empty where none was.
+std::string corrections_text(const CallView& view) {
+  std::vector<std::string> told;
+  for (const auto& probe : view.burn.probes) {
+    auto text = correction_text(probe, view.scale);
+    if (!text.empty() && std::ranges::find(told, text) == told.end()) told.push_back(text);
+  }
+  if (told.empty()) return "";
+  std::string out;
+  for (const auto& line :
+       wrapped(fmt::format("Added to the readings: {}.", fmt::join(told, "; ")), page_width))
+    out += line + "\n";
+  return out;
+}
+
+/// Who told how far the probe at a spot may be off: "as told in the burn", "by rollcall.toml".
+std::string told_by(const Burn& burn, const call::SpotCall& spot) {
   const auto found = std::ranges::find_if(burn.probes, [&](const Probe& probe) {
     return probe.role == Role::air && probe.spot == spot.spot;
   });
-  return found != burn.probes.end() && found->uncertainty.has_value();
+  if (found == burn.probes.end() || !uncertainty_k(*found, usual_c(*found))) return "not checked";
+  return found->line.from.empty() ? "as told in the burn" : "by " + clean_name(found->line.from);
 }
 
 double uncertainty_k(const call::SpotCall& spot) {
@@ -39,7 +88,7 @@ std::string thermometer_text(const CallView& view) {
   for (const auto& spot : view.report.spots) {
     const double size = TemperatureDelta::from_kelvins(uncertainty_k(spot)).in(view.scale);
     const auto text = fmt::format("±{}° ({})", number_text(size, size < 0.95 ? 1 : 0, false),
-                                  is_told(view.burn, spot) ? "as told in the burn" : "not checked");
+                                  told_by(view.burn, spot));
     groups[text].push_back(clean_name(spot.spot));
   }
   std::string text;
@@ -149,7 +198,7 @@ std::string certainty_text(const CallView& view) {
 
 std::string explain_text(const CallView& view) {
   auto text = "How do you know?\n\n" + stint_table(view) + stint_reasons(view) + rests_text(view) +
-              swing_table(view);
+              corrections_text(view) + swing_table(view);
   const auto words = word_range_table(view);
   if (!words.empty()) text += "\nThe ranges that the words are read from\n" + words;
   const auto readings = reading_table(view);

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "call/panel.h"
 #include "call/report.h"
 #include "pit/burn.h"
 #include "series/resample.h"
@@ -46,9 +47,12 @@ std::vector<double> known_moments(const Burn& burn);
 std::vector<Trouble> jumps_of(const std::vector<Column>& columns, const series::Moments& moments,
                               std::span<const double> known_s);
 
-/// Probes that show the common swing (or, without one, the common ups and downs of a long record)
-/// less than two thirds as large as the others do and late as well: touching metal?
-std::vector<Trouble> touching_of(const std::vector<Column>& columns,
-                                 const series::Moments& moments);
+/// How every probe answers the common swing, or without one the common ups and downs of a long
+/// record; empty with fewer than three probes or where a record without a swing is too short.
+std::vector<ProbeAnswer> answers_of(const std::vector<Column>& columns,
+                                    const series::Moments& moments);
+
+/// Of these the probes that show less than two thirds of it and late as well: touching metal?
+std::vector<Trouble> touching_of(const std::vector<ProbeAnswer>& answers);
 
 }  // namespace pitwright::call

@@ -177,9 +177,9 @@ std::vector<Trouble> jumps_of(const std::vector<Column>& columns, const series::
   return out;
 }
 
-std::vector<Trouble> touching_of(const std::vector<Column>& columns,
-                                 const series::Moments& moments) {
-  std::vector<Trouble> out;
+std::vector<ProbeAnswer> answers_of(const std::vector<Column>& columns,
+                                    const series::Moments& moments) {
+  std::vector<ProbeAnswer> out;
   if (columns.size() < 3) return out;
   std::vector<std::span<const double>> spans;
   spans.reserve(columns.size());
@@ -188,25 +188,34 @@ std::vector<Trouble> touching_of(const std::vector<Column>& columns,
   const auto period_s = series::find_cycle(level, moments.step_s).period_s;
   const double cycle_s = period_s.value_or(aperiodic_cycle_s);
   if (!period_s && moments.n * moments.step_s < 6.0 * aperiodic_cycle_s) return out;
-  const double share = period_s ? touching_share : aperiodic_share;
   const Coarse coarse = coarse_of(columns, moments, cycle_s / 30.0);
-  std::vector<Answer> answers;
   std::vector<double> gains, lates;
   for (std::size_t i = 0; i < columns.size(); ++i) {
-    answers.push_back(answer_of(without_slow_part(coarse.columns[i], coarse.step_s, cycle_s),
-                                without_slow_part(coarse.others[i], coarse.step_s, cycle_s),
-                                coarse.step_s, cycle_s));
-    gains.push_back(answers.back().gain);
-    lates.push_back(answers.back().late_s);
+    const Answer a = answer_of(without_slow_part(coarse.columns[i], coarse.step_s, cycle_s),
+                               without_slow_part(coarse.others[i], coarse.step_s, cycle_s),
+                               coarse.step_s, cycle_s);
+    const Probe& probe = *columns[i].probe;
+    out.push_back({probe.channel, probe.spot, a.gain, a.late_s, a.likeness, period_s});
+    gains.push_back(a.gain);
+    lates.push_back(a.late_s);
   }
   const double usual_gain = series::median(gains), usual_late = series::median(lates);
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    const Answer& a = answers[i];
-    const bool is_damped = a.gain < share * usual_gain && a.likeness > touching_likeness;
-    const bool is_late = a.late_s - usual_late > touching_late_cycles * cycle_s;
+  for (ProbeAnswer& a : out) {
+    a.share /= usual_gain;
+    a.late_s -= usual_late;
+  }
+  return out;
+}
+
+std::vector<Trouble> touching_of(const std::vector<ProbeAnswer>& answers) {
+  std::vector<Trouble> out;
+  for (const ProbeAnswer& a : answers) {
+    const bool is_damped =
+        a.share < (a.period_s ? touching_share : aperiodic_share) && a.likeness > touching_likeness;
+    const bool is_late = a.late_s > touching_late_cycles * a.period_s.value_or(aperiodic_cycle_s);
     if (!is_damped || !is_late) continue;
-    out.push_back({TroubleKind::probe, TroubleCode::probe_touching, columns[i].probe->channel,
-                   std::nullopt, a.gain / usual_gain});
+    out.push_back(
+        {TroubleKind::probe, TroubleCode::probe_touching, a.channel, std::nullopt, a.share});
   }
   return out;
 }

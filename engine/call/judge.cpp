@@ -8,6 +8,7 @@
 #include "call/live.h"
 #include "call/more_stints.h"
 #include "call/trust.h"
+#include "series/robust.h"
 
 namespace pitwright::call {
 namespace {
@@ -15,8 +16,10 @@ namespace {
 constexpr double unchecked_k = 4.0 / 1.8;  // a dial nobody checked: +-4 degF, common practice
 
 double dial_uncertainty_k(const Burn& burn) {
-  for (const auto& probe : burn.probes)
-    if (probe.role == Role::dial && probe.uncertainty) return probe.uncertainty->kelvins();
+  for (const auto& probe : burn.probes) {
+    if (probe.role != Role::dial) continue;
+    if (const auto told = uncertainty_k(probe, series::median(probe.readings.values))) return *told;
+  }
   return unchecked_k;
 }
 

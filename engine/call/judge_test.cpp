@@ -128,6 +128,36 @@ TEST(Judge, ProbeUncertaintyWidensWhatASettingHadAndNoChange) {
               1e-12);
 }
 
+TEST(Judge, WhatARollCallSharesCancelsInTheLayAndStaysInTheLevel) {
+  const PracticeBurn practice;
+  auto panel = practice.panel(5);
+  const auto apart = judge(practice.burn(), panel, practice.windows());
+  for (auto& spot : panel.spots) spot.shared_k = spot.uncertainty_k;
+  const auto shared = judge(practice.burn(), panel, practice.windows());
+  EXPECT_NEAR(shared.level.by_setting[0].probe_uncertainty_k, 4.0 / 1.8, 1e-12);
+  EXPECT_NEAR(shared.spots[0].runs.by_setting[0].probe_uncertainty_k, 0.0, 1e-12);
+  EXPECT_NEAR(shared.spread.by_setting[0].probe_uncertainty_k, 0.0, 1e-12);
+  for (auto& spot : panel.spots) spot.shared_k = 0.6 * spot.uncertainty_k;  // own: 0.8 of it
+  const auto half = judge(practice.burn(), panel, practice.windows());
+  EXPECT_NEAR(half.spots[0].runs.by_setting[0].probe_uncertainty_k,
+              0.8 * apart.spots[0].runs.by_setting[0].probe_uncertainty_k, 1e-12);
+}
+
+TEST(Judge, ACorrectionCommonToAllMovesTheLevelAndNotTheLay) {
+  const PracticeBurn practice;
+  auto panel = practice.panel(5);
+  const auto before = judge(practice.burn(), panel, practice.windows());
+  for (auto& spot : panel.spots)
+    for (double& c : spot.celsius) c += 3.0;
+  const auto after = judge(practice.burn(), panel, practice.windows());
+  EXPECT_NEAR(after.level.by_setting[0].estimate->value,
+              before.level.by_setting[0].estimate->value + 3.0, 1e-6);
+  EXPECT_NEAR(after.spots[0].runs.by_setting[0].estimate->value,
+              before.spots[0].runs.by_setting[0].estimate->value, 1e-6);
+  EXPECT_NEAR(after.level.changes[0].estimate->value, before.level.changes[0].estimate->value,
+              1e-6);
+}
+
 TEST(Judge, WordsWaitForAStintToCloseWhileRangesMove) {
   PracticeBurn practice;
   practice.order = {0, 1, 1, 0, 0};

@@ -72,9 +72,9 @@ series::Moments moments_of(const std::vector<Column>& air) {
 
 void lay_out(Column& column, const series::Moments& moments) {
   column.celsius = series::on_moments(column.probe->readings.seconds, column.values, moments);
-  const double correction = column.probe->correction.kelvins();
-  if (correction == 0.0) return;
-  for (double& v : column.celsius) v += correction;
+  const Probe& probe = *column.probe;
+  if (probe.line.points.empty() && probe.correction.kelvins() == 0.0) return;
+  for (double& v : column.celsius) v += correction_k(probe, v);
 }
 
 void drop_stuck(std::vector<Column>& columns, std::vector<Trouble>& troubles) {
@@ -123,46 +123,54 @@ int shared_moments(const Column& a, const Column& b) {
   return n;
 }
 
-double uncertainty_of(const Probe& probe) {
-  return probe.uncertainty ? probe.uncertainty->kelvins() : unchecked_uncertainty_k;
+/// What a column's thermometer is known to; at its usual reading.
+struct Trust {
+  double uncertainty_k, shared_k;
+  bool checked;
+};
+
+Trust trust_of(const Column& column) {
+  const Probe& probe = *column.probe;
+  const auto told = uncertainty_k(probe, series::median(column.values));
+  if (!told) return {unchecked_uncertainty_k, 0.0, false};
+  return {*told, std::min(*told, probe.line.shared_k), true};
 }
 
 /// One spot from the columns of the probes that sat there. Probes side by side are averaged, and
 /// one that drops out takes its offset with it; probes one after the other simply follow.
 PanelSpot spot_of(const std::vector<const Column*>& here, const series::Moments& moments) {
   const Probe& first = *here.front()->probe;
-  PanelSpot out{place_of(first),
-                first.channel,
-                first.grate,
-                first.x_m,
-                first.y_m,
-                first.z_m,
-                uncertainty_of(first),
-                first.uncertainty.has_value(),
-                here.front()->celsius};
+  const Trust alone = trust_of(*here.front());
+  PanelSpot out{
+      place_of(first), first.channel,       first.grate,    first.x_m,     first.y_m,
+      first.z_m,       alone.uncertainty_k, alone.shared_k, alone.checked, here.front()->celsius};
   if (here.size() == 1) return out;
   bool is_side_by_side = false;
-  double squares = 0.0, largest = 0.0;
+  const auto count = static_cast<double>(here.size());
+  double own_squares = 0.0, shared = 0.0, largest = 0.0;
   std::vector<std::span<const double>> spans;
   for (std::size_t i = 0; i < here.size(); ++i) {
     const Probe& probe = *here[i]->probe;
     if (i > 0 && ("+" + out.channel + "+").find("+" + probe.channel + "+") == std::string::npos) {
       out.channel += "+" + probe.channel;
     }
-    const double u = uncertainty_of(probe);
-    squares += u * u;
+    const auto [u, shared_k, checked] = trust_of(*here[i]);
+    own_squares += u * u - shared_k * shared_k;
+    shared += shared_k / count;
     largest = std::max(largest, u);
-    out.checked = out.checked && probe.uncertainty.has_value();
+    out.shared_k = std::min(out.shared_k, shared_k);
+    out.checked = out.checked && checked;
     spans.emplace_back(here[i]->celsius);
     for (std::size_t k = 0; k < i; ++k) {
-      const int shared = shared_moments(*here[i], *here[k]);
+      const int common = shared_moments(*here[i], *here[k]);
       is_side_by_side = is_side_by_side ||
-                        (shared >= fewest_shared && shared * moments.step_s >= shortest_shared_s);
+                        (common >= fewest_shared && common * moments.step_s >= shortest_shared_s);
     }
   }
-  out.uncertainty_k =
-      is_side_by_side ? std::sqrt(squares) / static_cast<double>(here.size()) : largest;
+  out.uncertainty_k = largest;
   if (is_side_by_side) {
+    out.uncertainty_k = std::hypot(std::sqrt(own_squares) / count, shared);
+    out.shared_k = shared;
     out.celsius = series::common_of(spans, moments.n).common;
     return out;
   }
@@ -225,7 +233,8 @@ Panel make_panel(const Burn& burn) {
   check_missing(burn, air, moments, panel.troubles);
   check_frozen(air, moments, panel.troubles);
   for (auto&& found : jumps_of(air, moments, known_moments(burn))) panel.troubles.push_back(found);
-  for (auto&& found : touching_of(air, moments)) panel.troubles.push_back(found);
+  panel.answers = answers_of(air, moments);
+  for (auto&& found : touching_of(panel.answers)) panel.troubles.push_back(found);
   panel.spots = spots_of(air, moments);
   panel.dial = side_channel(burn, Role::dial, moments, panel.troubles);
   panel.outside = side_channel(burn, Role::outside, moments, panel.troubles);

@@ -47,6 +47,39 @@ TEST(Panel, ACorrectionIsAddedAndAnUncheckedProbeIsUncertainByFourFahrenheit) {
   EXPECT_FALSE(panel.spots[1].checked);
 }
 
+TEST(Panel, ASlopedCorrectionHoldsAtTheProbesOwnTemperature) {
+  auto burn = TrialBurn{}.burn(1);
+  auto& probe = burn.probes[0];
+  probe.correction = TemperatureDelta::from_kelvins(50.0);  // the line stands in its place
+  probe.line.points = {{0.0, 1.0, 0.2}, {100.0, -1.0, 0.4}};
+  const auto panel = make_panel(burn);
+  for (const std::size_t i : {7U, 300U, 700U}) {
+    const double reading = probe.readings.values[i];
+    EXPECT_NEAR(panel.spots[0].celsius[i], reading + 1.0 - 0.02 * reading, 1e-9);
+  }
+  // About 130 degC: w = 1.3, so sqrt((0.3 x 0.2)^2 + (1.3 x 0.4)^2).
+  EXPECT_NEAR(panel.spots[0].uncertainty_k, std::hypot(0.06, 0.52), 0.02);
+  EXPECT_TRUE(panel.spots[0].checked);
+}
+
+TEST(Panel, AMovedProbeKeepsItsCorrectionAtBothSpots) {
+  auto burn = TrialBurn{}.burn(7);
+  burn.probes[0].line.points = {{0.0, 1.0, 0.2}, {100.0, 3.0, 0.4}};
+  Probe later = burn.probes[0];
+  burn.probes[0].readings.seconds.resize(420);
+  burn.probes[0].readings.values.resize(420);
+  later.readings.seconds.erase(later.readings.seconds.begin(),
+                               later.readings.seconds.begin() + 420);
+  later.readings.values.erase(later.readings.values.begin(), later.readings.values.begin() + 420);
+  later.spot = "elsewhere";
+  burn.probes.push_back(later);
+  const auto panel = make_panel(burn);
+  const auto added = [](double reading) { return 1.0 + 0.02 * reading; };
+  const double before = burn.probes[0].readings.values[100], after = later.readings.values[80];
+  EXPECT_NEAR(panel.spots[0].celsius[100], before + added(before), 1e-9);
+  EXPECT_NEAR(panel.spots[6].celsius[500], after + added(after), 1e-9);
+}
+
 TEST(Panel, AnOpenThermocouplesRailAndAStuckProbeAreThrownOut) {
   auto burn = TrialBurn{}.burn(2);
   std::ranges::fill(burn.probes[0].readings.values, 1260.53);
@@ -162,6 +195,15 @@ TEST(Panel, FindsWhatIsWrongWithTheGasTraysProbes) {
     const auto touching = with_code(panel, TroubleCode::probe_touching);
     ASSERT_EQ(touching.size(), 1u) << seed;
     EXPECT_EQ(touching[0].where, "P3");
+    ASSERT_EQ(panel.answers.size(), 7u);  // two of the five changed places
+    for (const auto& answer : panel.answers) {
+      if (answer.channel == "P3") {
+        EXPECT_LT(answer.share, 0.6) << seed;
+        EXPECT_GT(answer.late_s, 20.0) << seed;
+      } else {
+        EXPECT_NEAR(answer.share, 1.0, 0.35) << seed << answer.channel;
+      }
+    }
     const auto frozen = with_code(panel, TroubleCode::probe_frozen);
     ASSERT_EQ(frozen.size(), 1u) << seed;
     EXPECT_EQ(frozen[0].where, "P1");

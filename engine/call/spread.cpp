@@ -78,7 +78,7 @@ void Spread::make_draws() {
   for (int i = 0; i < std::ssize(spots); ++i) {
     const auto spot = static_cast<std::size_t>(spots[static_cast<std::size_t>(i)]);
     numeric::Random random(20260502, spot);  // any fixed seed
-    const double probe_sd = panel_.spots[spot].uncertainty_k / normal_quantile(0.05);
+    const double probe_sd = own_uncertainty_k(panel_.spots[spot]) / normal_quantile(0.05);
     for (int d = 0; d < draw_count; ++d) {
       const auto beta = tables_.runs[spot].draw(random);
       const double probe = probe_sd * random.normal();

@@ -50,9 +50,22 @@ ScalePriors leaning(ScalePriors priors, double fast, double slow) {
   return priors;
 }
 
-double uncertainty(const Panel& panel, int spot) {
-  return panel.spots[static_cast<std::size_t>(spot)].uncertainty_k;
-}
+/// What is left open in sum w_i T_i: own parts add as squares, shared ones as they are.
+class OpenPart {
+ public:
+  explicit OpenPart(const Panel& panel) : panel_(panel) {}
+
+  void add(int spot, double w) {
+    const auto& one = panel_.spots[static_cast<std::size_t>(spot)];
+    own_squares_ += square(w * own_uncertainty_k(one));
+    shared_ += w * one.shared_k;
+  }
+  double half_width_k() const { return std::hypot(std::sqrt(own_squares_), shared_); }
+
+ private:
+  const Panel& panel_;
+  double own_squares_ = 0.0, shared_ = 0.0;
+};
 
 }  // namespace
 
@@ -124,33 +137,40 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
   return tables;
 }
 
+double own_uncertainty_k(const PanelSpot& spot) {
+  return std::sqrt(std::max(0.0, square(spot.uncertainty_k) - square(spot.shared_k)));
+}
+
 double level_uncertainty_k(const Panel& panel, const Moments& moments) {
-  double sum = 0.0;
-  for (const int i : moments.level_spots) sum += square(uncertainty(panel, i));
-  return std::sqrt(sum) / std::max(1.0, static_cast<double>(moments.level_spots.size()));
+  const double n = std::max(1.0, static_cast<double>(moments.level_spots.size()));
+  OpenPart open(panel);
+  for (const int i : moments.level_spots) open.add(i, 1.0 / n);
+  return open.half_width_k();
 }
 
 double run_uncertainty_k(const Panel& panel, const Moments& moments, int spot) {
   const double n = static_cast<double>(moments.level_spots.size());
-  double sum = 0.0;
+  OpenPart open(panel);
   bool inside = false;
   for (const int i : moments.level_spots) {
     inside = inside || i == spot;
-    sum += square(uncertainty(panel, i) * ((i == spot ? 1.0 : 0.0) - 1.0 / n));
+    open.add(i, (i == spot ? 1.0 : 0.0) - 1.0 / n);
   }
-  if (!inside) sum += square(uncertainty(panel, spot));
-  return std::sqrt(sum);
+  if (!inside) open.add(spot, 1.0);
+  return open.half_width_k();
 }
 
 double tilt_uncertainty_k(const Panel& panel, const TiltContrast& tilt) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < tilt.spots.size(); ++i)
-    sum += square(tilt.shares[i] * uncertainty(panel, tilt.spots[i]));
-  return std::sqrt(sum);
+  OpenPart open(panel);
+  for (std::size_t i = 0; i < tilt.spots.size(); ++i) open.add(tilt.spots[i], tilt.shares[i]);
+  return open.half_width_k();
 }
 
 double pair_uncertainty_k(const Panel& panel, std::pair<int, int> pair) {
-  return std::hypot(uncertainty(panel, pair.first), uncertainty(panel, pair.second));
+  OpenPart open(panel);
+  open.add(pair.first, 1.0);
+  open.add(pair.second, -1.0);
+  return open.half_width_k();
 }
 
 }  // namespace pitwright::call

@@ -36,11 +36,15 @@ ScalePriors level_priors(const Swing& swing);
 Tables make_tables(const Panel& panel, const Windows& windows, const Moments& moments,
                    bool only_closed);
 
-/// Half width at 95 % of what the thermometers' own errors leave open [K]; probes are independent.
-/// level: of the mean of the level spots; run: of a spot against that mean; and so on.
+/// Half width at 95 % of what the thermometers' own errors leave open [K]; probes are independent
+/// but for the part that a roll call shares among them, which cancels in differences. level: of the
+/// mean of the level spots; run: of a spot against that mean; and so on.
 double level_uncertainty_k(const Panel& panel, const Moments& moments);
 double run_uncertainty_k(const Panel& panel, const Moments& moments, int spot);
 double tilt_uncertainty_k(const Panel& panel, const TiltContrast& tilt);
 double pair_uncertainty_k(const Panel& panel, std::pair<int, int> pair);
+
+/// The part of a spot's uncertainty that is its thermometer's alone [K].
+double own_uncertainty_k(const PanelSpot& spot);
 
 }  // namespace pitwright::call

@@ -45,6 +45,17 @@ std::string_view name_of(EventKind kind) {
   std::unreachable();
 }
 
+double correction_k(const Probe& probe, double reading_c) {
+  return probe.line.points.empty() ? probe.correction.kelvins()
+                                   : correction_k(probe.line, reading_c);
+}
+
+std::optional<double> uncertainty_k(const Probe& probe, double reading_c) {
+  if (const auto told = uncertainty_k(probe.line, reading_c)) return told;
+  if (probe.uncertainty) return probe.uncertainty->kelvins();
+  return std::nullopt;
+}
+
 double Burn::first_s() const {
   double first = std::numeric_limits<double>::infinity();
   for (const auto& probe : probes) {

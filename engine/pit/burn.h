@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "pit/correction.h"
 #include "pit/pit.h"
 #include "units/temperature.h"
 
@@ -45,8 +46,17 @@ struct Probe {
   TemperatureDelta correction = TemperatureDelta::from_kelvins(0);  ///< to be added to a reading
   std::optional<TemperatureDelta> uncertainty;  ///< +- at 95 %; empty: nobody checked this probe
   std::optional<std::chrono::year_month_day> checked;
+  /// A correction that depends on the reading; where it has points, they stand in place of
+  /// `correction` and, where they tell it, of `uncertainty`.
+  Correction line;
   Readings readings;  ///< uncorrected
 };
+
+/// What to add to a reading of this probe [K].
+double correction_k(const Probe& probe, double reading_c);
+
+/// +- at 95 % of its corrected readings around `reading_c` [K]; empty: nobody checked this probe.
+std::optional<double> uncertainty_k(const Probe& probe, double reading_c);
 
 /// One stretch of the burn at one setting.
 struct Stint {

@@ -186,6 +186,17 @@ Result<double> parse_mass_kg(std::string_view text) {
   return scaled(text, known, "a weight such as \"8.4 lb\" or \"3.8 kg\"");
 }
 
+Result<double> parse_pressure_pa(std::string_view text) {
+  // Conventional millimetre and inch of mercury: 133.322387415 Pa and 25.4 of it.
+  static constexpr std::array<UnitFactor, 6> known{{{"pa", 1.0},
+                                                    {"hpa", 100.0},
+                                                    {"mbar", 100.0},
+                                                    {"kpa", 1000.0},
+                                                    {"mmhg", 133.322387415},
+                                                    {"inhg", 133.322387415 * 25.4}}};
+  return scaled(text, known, "a pressure such as \"840 hPa\" or \"24.8 inHg\"");
+}
+
 Result<Seconds> parse_elapsed(std::string_view text) {
   auto rest = trimmed(text);
   const bool negative = rest.starts_with('-');

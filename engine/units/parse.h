@@ -30,6 +30,10 @@ Result<double> parse_length_m(std::string_view text);
 /// refused.
 Result<double> parse_mass_kg(std::string_view text);
 
+/// A pressure in [Pa]: "840 hPa", "84.0 kPa", "24.8 inHg", "630 mmHg", "840 mbar". Fails:
+/// bad_input; a bare number is refused.
+Result<double> parse_pressure_pa(std::string_view text);
+
 /// Elapsed time: "35 min", "+7 min 20 s", "-1 h 5 min", "0:35" (h:mm), "0:35:10" (h:mm:ss), "90 s".
 /// Fails: bad_input; a bare number is refused.
 Result<Seconds> parse_elapsed(std::string_view text);

@@ -64,5 +64,16 @@ TEST(ParseNumber, RefusesInfinityNanAndTrailingWords) {
   }
 }
 
+// Source: the conventional inch of mercury is 3386.389 Pa; 29.92 inHg is the standard atmosphere.
+TEST(ParsePressure, TakesTheUnitsOfBarometers) {
+  EXPECT_NEAR(parse_pressure_pa("29.9213 inHg").value_or(0.0), 101325.0, 0.5);
+  EXPECT_NEAR(parse_pressure_pa("760 mmHg").value_or(0.0), 101325.0, 0.5);
+  EXPECT_DOUBLE_EQ(parse_pressure_pa("1013.25 hPa").value_or(0.0), 101325.0);
+  EXPECT_DOUBLE_EQ(parse_pressure_pa("101.325kPa").value_or(0.0), 101325.0);
+  EXPECT_DOUBLE_EQ(parse_pressure_pa("840 mbar").value_or(0.0), 84000.0);
+  EXPECT_FALSE(parse_pressure_pa("840"));
+  EXPECT_FALSE(parse_pressure_pa("840 psi"));
+}
+
 }  // namespace
 }  // namespace pitwright

@@ -11,6 +11,7 @@
 #include "burns/moments.h"
 #include "burns/place_probes.h"
 #include "burns/place_times.h"
+#include "burns/take_roll_call.h"
 #include "burns/twin_units.h"
 
 namespace pitwright::burns {
@@ -79,6 +80,9 @@ Result<Assembled> assemble(const documents::BurnDocument& document, std::vector<
   burn.stints = *std::move(stints);
   if (auto placed = place_probes(moments, logs, burn, made.assumed); !placed) {
     return std::unexpected(placed.error());
+  }
+  if (auto taken = take_roll_call(document, burn, made.assumed); !taken) {
+    return std::unexpected(taken.error());
   }
   if (auto twins = check_twin_units(document, logs, burn); !twins) {
     return std::unexpected(twins.error());

@@ -83,6 +83,7 @@ Result<Probe> probe_of(const BurnDocument& document, const ProbeSpec& spec, cons
   probe.z_m = spec.z_m;
   probe.piece = spec.piece;
   if (spec.correction) probe.correction = *spec.correction;
+  probe.line.points = spec.correction_points;
   probe.uncertainty = spec.uncertainty;
   probe.checked = spec.checked;
   if (probe.role == Role::air && probe.spot.empty()) {

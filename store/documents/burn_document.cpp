@@ -29,6 +29,38 @@ std::vector<std::string> names_of(const Kinds& kinds) {
   return names;
 }
 
+/// `correction` is a difference, or the points of a correction that depends on the reading.
+void read_correction(Reading& reading, TableReader& keys, ProbeSpec& probe) {
+  const auto* value = keys.value("correction");
+  if (value == nullptr) return;
+  if (!std::holds_alternative<Array>(value->of) && !std::holds_alternative<Table>(value->of)) {
+    probe.correction = keys.difference("correction");
+    return;
+  }
+  for (const auto* table : keys.tables("correction")) {
+    TableReader point(reading, *table, "a point of 'correction'");
+    point.require("at", "at = \"212 F\", what the thermometer shows");
+    point.require("add", "add = \"-1.5 F\"");
+    const auto at = point.temperature("at");
+    const auto add = point.difference("add");
+    const auto uncertainty = point.difference("uncertainty");
+    if (uncertainty && uncertainty->kelvins() < 0.0)
+      point.wrong("uncertainty", "'uncertainty' is a size; it cannot be negative");
+    point.finish();
+    if (!at || !add) continue;
+    CorrectionPoint one{at->celsius(), add->kelvins(), std::nullopt};
+    if (uncertainty) one.uncertainty_k = uncertainty->kelvins();
+    probe.correction_points.push_back(one);
+  }
+  auto& points = probe.correction_points;
+  std::ranges::sort(points, {}, &CorrectionPoint::at_c);
+  constexpr double apart_k = 0.5;
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    if (points[i].at_c - points[i - 1].at_c < apart_k)
+      keys.wrong("correction", "two points of 'correction' are at the same reading");
+  }
+}
+
 ProbeSpec probe_of(Reading& reading, const Table& table) {
   TableReader keys(reading, table, "[[probe]]");
   ProbeSpec probe;
@@ -44,12 +76,14 @@ ProbeSpec probe_of(Reading& reading, const Table& table) {
   probe.x_m = keys.length_m("x");
   probe.y_m = keys.length_m("y");
   probe.z_m = keys.length_m("z");
-  probe.correction = keys.difference("correction");
+  read_correction(reading, keys, probe);
   probe.uncertainty = keys.difference("uncertainty");
   if (probe.uncertainty && probe.uncertainty->kelvins() < 0.0) {
     keys.wrong("uncertainty", "'uncertainty' is a size; it cannot be negative");
   }
   probe.checked = keys.date("checked");
+  probe.thermometer = keys.text("thermometer").value_or("");
+  probe.thermometer_place = keys.place("thermometer");
   probe.from = keys.time("from");
   probe.to = keys.time("to");
   if (probe.role == Role::food && probe.piece.empty()) {
@@ -160,6 +194,22 @@ Result<void> read_pit_key(Reading& reading, TableReader& root, BurnDocument& doc
   }
   if (!pit) return std::unexpected(pit.error());
   document.pit = *std::move(pit);
+  document.pit_file = *file;
+  return {};
+}
+
+Result<void> read_roll_call_key(TableReader& root, BurnDocument& document) {
+  const auto file = root.text("rollcall");
+  if (!file) return {};
+  document.roll_call_file = *file;
+  document.roll_call_place = root.place("rollcall");
+  auto called = read_roll_call(document.path.parent_path() / *file);
+  if (!called && called.error().kind == ErrorKind::not_found) {
+    root.wrong("rollcall", fmt::format("'rollcall' names a file that is not there: {}", *file));
+    return {};
+  }
+  if (!called) return std::unexpected(called.error());
+  document.roll_call = *std::move(called);
   return {};
 }
 
@@ -197,6 +247,9 @@ Result<BurnDocument> burn_of(const Table& table, const std::filesystem::path& pa
   document.path = path;
   read_head(reading, root, document);
   if (auto pit = read_pit_key(reading, root, document); !pit) return std::unexpected(pit.error());
+  if (auto called = read_roll_call_key(root, document); !called) {
+    return std::unexpected(called.error());
+  }
   read_log_specs(reading, root, document);
   root.require("probe", "a table [[probe]] with channel = \"A1\" and spot = \"left front\"");
   root.require("stint", "a table [[stint]] with setting = \"A\" and from = 2026-05-02T13:05:00");
@@ -211,6 +264,12 @@ Result<BurnDocument> burn_of(const Table& table, const std::filesystem::path& pa
   }
   for (const auto* piece : root.tables("piece")) {
     document.pieces.push_back(piece_of(reading, *piece));
+  }
+  for (const auto& probe : document.probes) {
+    if (probe.thermometer.empty() || !document.roll_call_file.empty()) continue;
+    reading.complain(probe.thermometer_place,
+                     "'thermometer' is a name in a roll call; say which with rollcall = "
+                     "\"rollcall.toml\" at the top");
   }
   root.finish();
   if (reading.mistake) return std::unexpected(*reading.mistake);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "documents/rollcall_document.h"
 #include "documents/written_time.h"
 #include "logs/log.h"
 #include "pit/burn.h"
@@ -40,6 +41,9 @@ struct ProbeSpec {
   std::string spot, grate, piece;
   std::optional<double> x_m, y_m, z_m;
   std::optional<TemperatureDelta> correction, uncertainty;
+  std::vector<CorrectionPoint> correction_points;  ///< instead of `correction`, readings ascending
+  std::string thermometer;  ///< its name in the roll call; empty: the channel
+  Place thermometer_place;
   std::optional<std::chrono::year_month_day> checked;
   std::optional<WrittenTime> from, to;
 };
@@ -76,6 +80,10 @@ struct BurnDocument {
   std::optional<WrittenTime> mark;  ///< true time of the loggers' common mark
   std::optional<Seconds> mark_uncertainty;
   std::optional<Pit> pit;
+  std::string pit_file;  ///< as written, relative to the document; empty: the pit is in it, or none
+  std::optional<RollCallDocument> roll_call;
+  std::string roll_call_file;  ///< as written
+  Place roll_call_place;
   std::vector<LogSpec> logs;
   std::vector<ProbeSpec> probes;
   std::vector<StintSpec> stints;
@@ -86,8 +94,8 @@ struct BurnDocument {
   std::string at(Place place) const;
 };
 
-/// Reads burn.toml and the pit.toml it names. Fails: not_found; bad_input with file, line, column,
-/// what was expected and the nearest known name.
+/// Reads burn.toml, and the pit.toml and rollcall.toml it names. Fails: not_found; bad_input with
+/// file, line, column, what was expected and the nearest known name.
 Result<BurnDocument> read_burn(const std::filesystem::path& path);
 
 /// The same from text; a pit named by file is looked for beside `path`.

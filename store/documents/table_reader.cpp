@@ -1,6 +1,7 @@
 #include "documents/table_reader.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -148,6 +149,24 @@ std::optional<double> TableReader::mass_kg(std::string_view key) {
 
 std::optional<Seconds> TableReader::elapsed(std::string_view key) {
   return parsed<Seconds>(key, "a length of time in quotes, such as \"7 min 20 s\"", parse_elapsed);
+}
+
+std::optional<double> TableReader::pressure_pa(std::string_view key) {
+  return parsed<double>(key, "a pressure in quotes with its unit, such as \"840 hPa\"",
+                        parse_pressure_pa);
+}
+
+std::optional<double> TableReader::number(std::string_view key) {
+  const auto* found = value(key);
+  if (found == nullptr) return std::nullopt;
+  if (const auto* whole = std::get_if<std::int64_t>(&found->of)) {
+    return static_cast<double>(*whole);
+  }
+  const auto* number = std::get_if<double>(&found->of);
+  if (number != nullptr && std::isfinite(*number)) return *number;
+  wrong(key, fmt::format("'{}' expects a number without quotes, not {}", key,
+                         number != nullptr ? "one that is not finite" : kind_of(*found)));
+  return std::nullopt;
 }
 
 std::optional<std::vector<std::string>> TableReader::texts(std::string_view key) {

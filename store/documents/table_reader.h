@@ -43,6 +43,9 @@ class TableReader {
   std::optional<double> length_m(std::string_view key);
   std::optional<double> mass_kg(std::string_view key);
   std::optional<Seconds> elapsed(std::string_view key);
+  std::optional<double> pressure_pa(std::string_view key);
+  /// A bare number, whole or not; finite.
+  std::optional<double> number(std::string_view key);
   /// One text or a list of texts.
   std::optional<std::vector<std::string>> texts(std::string_view key);
   /// One of the words; gives its index.

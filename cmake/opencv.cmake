@@ -1,0 +1,15 @@
+# What reading photographs needs: OpenCV's core and imgproc (Debian's small packages bring no CMake
+# files of their own), libjpeg and libpng.
+option(PITWRIGHT_PHOTO "Read photographs, where OpenCV, libjpeg and libpng are there" ON)
+if(PITWRIGHT_PHOTO)
+  find_path(OPENCV_INCLUDE opencv2/imgproc.hpp PATH_SUFFIXES opencv4)
+  find_library(OPENCV_CORE opencv_core)
+  find_library(OPENCV_IMGPROC opencv_imgproc)
+  find_package(JPEG QUIET)
+  find_package(PNG QUIET)
+  if(OPENCV_INCLUDE AND OPENCV_CORE AND OPENCV_IMGPROC AND JPEG_FOUND AND PNG_FOUND)
+    add_library(pitwright_opencv INTERFACE)
+    target_include_directories(pitwright_opencv SYSTEM INTERFACE ${OPENCV_INCLUDE})
+    target_link_libraries(pitwright_opencv INTERFACE ${OPENCV_IMGPROC} ${OPENCV_CORE} JPEG::JPEG PNG::PNG)
+  endif()
+endif()

@@ -1,0 +1,21 @@
+#pragma once
+
+#include "base/result.h"
+#include "browning/toast_map.h"
+#include "photo/photo.h"
+#include "toast/toast_document.h"
+
+namespace pitwright::toast {
+
+/// A photograph of toast read and called.
+struct Toast {
+  ToastDocument document;
+  photo::Seen seen;
+  browning::ToastMap map;  ///< slices side by side with seen.slices
+};
+
+/// Reads the document's photograph (and the burn it names) and maps it. Fails like
+/// photo::read_photo and probes_of_burn.
+Result<Toast> open_toast(ToastDocument document);
+
+}  // namespace pitwright::toast
