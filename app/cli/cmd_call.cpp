@@ -1,6 +1,5 @@
 #include "cli/cmd_call.h"
 
-#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
@@ -8,12 +7,15 @@
 #include <fmt/core.h>
 
 #include "call/call.h"
+#include "cli/burn_options.h"
 #include "cli/store_options.h"
 #include "keeping/burn_of.h"
+#include "picture/changes_picture.h"
+#include "picture/render.h"
+#include "picture/strip_picture.h"
 #include "report/call_json.h"
 #include "report/call_text.h"
 #include "report/moments.h"
-#include "units/parse.h"
 
 namespace pitwright::cli {
 namespace {
@@ -25,22 +27,19 @@ struct Args {
   StoreOptions store;
   bool json = false;
   bool explain = false;
+  std::string changes, strip;  ///< files for pictures; empty: none
+  bool phone = false;
 };
 
-/// The scale asked for, else the burn's own. Fails: bad_input; a page in kelvins is not offered.
-Result<Scale> scale_of(const std::string& asked, Scale own) {
-  if (asked.empty()) return own;
-  const auto scale = parse_scale(asked);
-  if (!scale) return fail(ErrorKind::bad_input, "--unit takes F or C, not '{}'", asked);
-  return *scale;
-}
-
-/// A burn without a title goes by the name of its directory.
-void name_burn(burns::OpenBurn& open) {
-  if (!open.burn.title.empty()) return;
-  std::error_code unreadable;
-  const auto document = std::filesystem::absolute(open.document, unreadable);
-  open.burn.title = document.parent_path().filename().string();
+/// Writes the pictures that were asked for.
+Result<void> write_pictures(const Args& args, const report::CallView& view) {
+  const auto page = args.phone ? picture::Page::narrow : picture::Page::wide;
+  if (!args.changes.empty()) {
+    const auto written = picture::write_picture(picture::draw_changes(view, page), args.changes);
+    if (!written) return written;
+  }
+  if (args.strip.empty()) return {};
+  return picture::write_picture(picture::draw_strip(picture::strip_of(view), page), args.strip);
 }
 
 int run(const Args& args) {
@@ -58,6 +57,7 @@ int run(const Args& args) {
   const auto made = call::make_call(open->burn, options);
   if (!made) return complain(made.error());
   const report::CallView view{*made, open->burn, *scale};
+  if (const auto written = write_pictures(args, view); !written) return complain(written.error());
   fmt::print("{}", args.json ? report::call_json(view) : report::call_text(view, args.explain));
   return 0;
 }
@@ -76,6 +76,10 @@ Command call_command(CLI::App& cli) {
   cmd->add_option("--live", args->live,
                   "the call as known at a moment: 14:10, 2026-05-02T14:10, or +1:10 and \"70 min\" "
                   "after the first sample");
+  cmd->add_option("--changes", args->changes,
+                  "picture of every change with its range; FILE ends in .svg, .png or .pdf");
+  cmd->add_option("--strip", args->strip, "picture of the stints in order, with swing and events");
+  cmd->add_flag("--phone", args->phone, "pictures as narrow as a phone");
   args->store.declare(*cmd);
   return {cmd, [args] { return run(*args); }};
 }

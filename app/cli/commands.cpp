@@ -10,6 +10,7 @@
 #include "cli/cmd_design.h"
 #include "cli/cmd_feed.h"
 #include "cli/cmd_keep.h"
+#include "cli/cmd_lay.h"
 #include "cli/cmd_logs.h"
 #include "cli/cmd_rehearse.h"
 #include "cli/cmd_rollcall.h"
@@ -28,6 +29,7 @@ std::vector<Command> all_commands(CLI::App& cli) {
       begin_command(cli),
       logs_command(cli),
       call_command(cli),
+      lay_command(cli),
       design_command(cli),
       rollcall_command(cli),
       toast_command(cli),

@@ -11,6 +11,7 @@
 #include "report/call_table.h"
 #include "report/degrees.h"
 #include "report/moments.h"
+#include "report/sizes.h"
 #include "report/text_table.h"
 #include "report/text_width.h"
 
@@ -114,7 +115,7 @@ class PlanTable {
         {"  not yet", &Chances::not_yet}};
     for (const auto& [word, chance] : words)
       row(std::string(word),
-          [&](const Plan& plan) { return chance_text(plan.asked.chances[truth].*chance); });
+          [&](const Plan& plan) { return report::chance_text(plan.asked.chances[truth].*chance); });
   }
 
   std::string text() const { return report::table_text("Plans", labels_, columns_, page_width); }

@@ -9,6 +9,7 @@
 
 #include "report/degrees.h"
 #include "report/moments.h"
+#include "report/sizes.h"
 #include "report/text_width.h"
 
 namespace pitwright::planned {
@@ -17,13 +18,6 @@ namespace {
 using design::Missing;
 using report::duration_text;
 using report::size_text;
-
-std::string length_text(double metres, Scale scale) {
-  constexpr double metres_per_inch = 0.0254;  // exact by the international yard
-  if (scale == Scale::celsius) return fmt::format("{:.0f} cm", metres * 100.0);
-  const double inches = std::round(2.0 * metres / metres_per_inch) / 2.0;
-  return fmt::format("{:g} in", inches);
-}
 
 std::string question_text(design::Question question) {
   switch (question) {
@@ -100,12 +94,6 @@ std::string order_text(const PlanView& view, const design::Plan& plan) {
   return fmt::format("{}", fmt::join(names, is_short ? " " : ", "));
 }
 
-std::string chance_text(double chance) {
-  if (chance < 0.025) return "under 5 %";
-  if (chance > 0.975) return "over 95 %";
-  return fmt::format("{:.0f} %", 5.0 * std::round(20.0 * chance));
-}
-
 std::string fuel_text(const design::FuelNeed& need, Scale scale) {
   constexpr double kg_per_lb = 0.45359237;
   const bool metric = scale == Scale::celsius;
@@ -116,10 +104,10 @@ std::string fuel_text(const design::FuelNeed& need, Scale scale) {
 
 std::string place_text(const design::PlannedSpot& spot, Scale scale) {
   std::vector<std::string> parts;
-  if (spot.x_m) parts.push_back(length_text(*spot.x_m, scale) + " from the left wall");
-  if (spot.y_m) parts.push_back(length_text(*spot.y_m, scale) + " from the door side");
+  if (spot.x_m) parts.push_back(report::length_text(*spot.x_m, scale) + " from the left wall");
+  if (spot.y_m) parts.push_back(report::length_text(*spot.y_m, scale) + " from the door side");
   if (spot.z_m && (spot.x_m || spot.y_m || !spot.beside_sensor))
-    parts.push_back(length_text(*spot.z_m, scale) + " up");
+    parts.push_back(report::length_text(*spot.z_m, scale) + " up");
   return fmt::format("{}", fmt::join(parts, ", "));
 }
 
@@ -129,8 +117,8 @@ std::string plan_sentence(const PlanView& view) {
   const auto twice = size_text(2.0 * view.wishes.matters.kelvins(), view.scale);
   const auto how = fmt::format("{} at {} a stint, {} from lighting", order_text(view, plan),
                                duration_text(plan.dwell_s), duration_text(plan.burn_s));
-  const auto odds = chance_text(plan.asked.chances[0].no_odds);
-  const auto clear = chance_text(plan.asked.chances[2].clear);
+  const auto odds = report::chance_text(plan.asked.chances[0].no_odds);
+  const auto clear = report::chance_text(plan.asked.chances[2].clear);
   const auto chances =
       fmt::format("chance of \"no odds\" where nothing changed {}, of \"clear\" where {} did {}",
                   odds, twice, clear);

@@ -20,9 +20,6 @@ std::string place_text(const design::PlannedSpot& spot, Scale scale);
 /// "5 to 8 lb".
 std::string fuel_text(const design::FuelNeed& need, Scale scale);
 
-/// "85 %" to the nearest 5, "under 5 %", "over 95 %": a chance from a model knows no more.
-std::string chance_text(double chance);
-
 /// What rests on a guess, and what the pit's file does not say: a sentence each.
 std::vector<std::string> notes(const PlanView& view);
 

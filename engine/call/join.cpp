@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "call/tables.h"
+
 namespace pitwright::call {
 namespace {
 
