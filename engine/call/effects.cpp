@@ -216,6 +216,46 @@ numeric::NormalMixture Posterior::law(const Eigen::VectorXd& contrast) const {
   return merger.merged();
 }
 
+Posterior::Joint Posterior::joint() const {
+  expects(effects_ != nullptr);
+  const auto p = effects_->layout_.settings();
+  Joint joint{Eigen::VectorXd::Zero(p), Eigen::MatrixXd::Zero(p, p)};
+  Eigen::MatrixXd second = Eigen::MatrixXd::Zero(p, p);
+  const Eigen::VectorXd center =
+      effects_->nodes_[static_cast<std::size_t>(entries_.front().node)].solved.beta.col(quantity_);
+  for (std::size_t i = 0; i < entries_.size(); ++i) {
+    const auto& e = entries_[i];
+    const auto& solved = effects_->nodes_[static_cast<std::size_t>(e.node)].solved;
+    const Eigen::VectorXd beta = solved.beta.col(quantity_) - center;
+    double noise = 0.0;
+    const auto leans = leanings_.empty() ? Eigen::Index{0} : leanings_[i].pull.size();
+    Nuisances mean = Nuisances::Zero(leans);
+    NuisanceAxes square = NuisanceAxes::Zero(leans, leans);
+    for (int k = 0; k < e.count; ++k) {
+      const double w = weights_[static_cast<std::size_t>(e.first_weight + k)];
+      const double g2 = effects_->noise_variance_[static_cast<std::size_t>(e.first_noise + k)];
+      noise += w * g2;
+      if (leans == 0) continue;
+      Nuisances at(leans);
+      for (int r = 0; r < leans; ++r) at(r) = leanings_[i].mean(r, g2);
+      mean += w * at;
+      square += w * at * at.transpose();
+      for (int r = 0; r < leans; ++r) square(r, r) += w * leanings_[i].variance(r, g2);
+    }
+    joint.mean += e.weight * beta;
+    second += noise * solved.unit_covariance + e.weight * beta * beta.transpose();
+    if (leans == 0) continue;
+    const Eigen::MatrixXd reach = solved.leverage * leanings_[i].axes;
+    const Eigen::VectorXd pulled = reach * mean;
+    joint.mean -= pulled;
+    second +=
+        reach * square * reach.transpose() - beta * pulled.transpose() - pulled * beta.transpose();
+  }
+  joint.covariance = second - joint.mean * joint.mean.transpose();
+  joint.mean += center;
+  return joint;
+}
+
 Eigen::VectorXd Posterior::draw(numeric::Random& random) const {
   const double u = random.uniform();
   const auto found = std::ranges::lower_bound(entries_, u, {}, &Entry::cumulative);

@@ -44,6 +44,13 @@ class Posterior {
   /// Pre: contrast has one entry a setting and is not all zero.
   numeric::NormalMixture law(const Eigen::VectorXd& contrast) const;
 
+  /// Mean and covariance of all the settings' effects together.
+  struct Joint {
+    Eigen::VectorXd mean;
+    Eigen::MatrixXd covariance;
+  };
+  Joint joint() const;
+
   /// A draw of all the settings' effects together.
   Eigen::VectorXd draw(numeric::Random& random) const;
 

@@ -4,6 +4,7 @@
 
 #include "call/assemble.h"
 #include "call/explain.h"
+#include "call/join.h"
 #include "call/kept_words.h"
 #include "call/live.h"
 #include "call/more_stints.h"
@@ -66,6 +67,7 @@ Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const
                           dial_uncertainty_k(burn),
                           burn.scale};
   fill_tables(evidence, report);
+  report.together = join(panel, windows, moments, now);
   apply_trust(burn, evidence, report);
   if (at_close != nullptr) keep_words(*at_close, report);
   if (options.needs_stints) fill_needs_stints(evidence, report);

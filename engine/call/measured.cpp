@@ -82,6 +82,22 @@ Eigen::VectorXd Measured::draw(numeric::Random& random) const {
   return result;
 }
 
+Posterior::Joint Measured::joint() const {
+  constexpr double missing = std::numeric_limits<double>::quiet_NaN();
+  const auto n = std::ssize(columns_);
+  Posterior::Joint all{Eigen::VectorXd::Constant(n, missing),
+                       Eigen::MatrixXd::Constant(n, n, missing)};
+  if (!effects_) return all;
+  const auto counted = posterior_.joint();
+  for (int s = 0; s < n; ++s) {
+    if (!has(s)) continue;
+    all.mean(s) = counted.mean(column_of(s));
+    for (int t = 0; t < n; ++t)
+      if (has(t)) all.covariance(s, t) = counted.covariance(column_of(s), column_of(t));
+  }
+  return all;
+}
+
 std::vector<Measured> measure(const std::vector<Block>& blocks, const Panel& panel,
                               const Windows& windows, const Eigen::MatrixXd& y,
                               const Eigen::MatrixXd& nuisances,

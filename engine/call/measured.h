@@ -23,6 +23,9 @@ class Measured {
   /// A joint draw of the quantity at every setting; NaN where it was never counted.
   Eigen::VectorXd draw(numeric::Random& random) const;
 
+  /// Mean and covariance over all settings; NaN where one was never counted.
+  Posterior::Joint joint() const;
+
   const Posterior* posterior() const { return effects_ ? &posterior_ : nullptr; }
   const Effects* effects() const { return effects_.get(); }
   int column_of(int setting) const { return columns_[static_cast<std::size_t>(setting)]; }

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "call/together.h"
 #include "units/temperature.h"
 
 namespace pitwright::call {
@@ -158,6 +159,7 @@ struct Report {
   std::optional<Quantity> dial_gap;  ///< empty without a dial
   std::vector<Trouble> troubles;
   std::optional<Live> live;
+  Together together;  ///< the same runs and level as laws that belong together, for the lay
   std::vector<std::string> explain;  ///< filled by request: what each number rests on, for people
 };
 

@@ -143,7 +143,7 @@ struct LayOptions {
   int nodes_x = 60, nodes_y = 40;
   double band_k = 10.0 / 1.8;      ///< for Within and Rectangle
   double chance = 0.9;             ///< for Rectangle
-  std::optional<double> target_c;  ///< center of the band; else the pit's set point, else the level
+  std::optional<double> target_c = {};  ///< center of the band; else the pit's set point, else the level
   int next_spots = 3;
 };
 
