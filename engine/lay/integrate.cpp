@@ -20,7 +20,7 @@ constexpr double wanted_points = 50.0;  ///< effective number at which no furthe
 constexpr double widened = 1.25;        ///< a proposal against the posterior it follows
 constexpr double negligible = 1e-5;
 
-/// Coordinates: log lengths, log size, log tilt / size, log local / size, logit own_share (only
+/// Coordinates: log lengths, log size, log tilt / size, log local, logit own_share (only
 /// with two settings or more).
 int dimensions(const Data& data) {
   return data.settings > 1 ? 7 : 6;
@@ -31,9 +31,14 @@ Shape shape_of(const Eigen::VectorXd& u) {
   for (int k = 0; k < 3; ++k) shape.length_m(k) = std::exp(u(k));
   shape.size_k = std::exp(u(3));
   shape.tilt_k = shape.size_k * std::exp(u(4));
-  shape.local_k = shape.size_k * std::exp(u(5));
+  shape.local_k = std::exp(u(5));
   if (u.size() > 6) shape.own_share = 1.0 / (1.0 + std::exp(-u(6)));
   return shape;
+}
+
+/// Median of what only one spot sees.
+double usual_local_k(const ShapePriors& priors, double size_k) {
+  return std::hypot(priors.local_k, priors.local_share * size_k);
 }
 
 struct Normal {
@@ -59,7 +64,7 @@ Normal prior_normal(const Data& data, const ShapePriors& priors) {
   sd(3) = 0.8;
   prior.mean(4) = std::log(priors.tilt_share);
   sd(4) = priors.tilt_log_sd;
-  prior.mean(5) = std::log(priors.local_share);
+  prior.mean(5) = std::log(usual_local_k(priors, shown));
   sd(5) = priors.local_log_sd;
   if (d > 6) {
     prior.mean(6) = std::log(priors.own_odds);
@@ -135,8 +140,8 @@ double log_prior(const Data& data, const Shape& shape, const ShapePriors& priors
     sum += log_normal(std::log(shape.length_m(k) / (priors.length_share * data.extent(k))),
                       priors.length_log_sd);
   sum += log_normal(std::log(shape.tilt_k / shape.size_k / priors.tilt_share), priors.tilt_log_sd);
-  sum +=
-      log_normal(std::log(shape.local_k / shape.size_k / priors.local_share), priors.local_log_sd);
+  sum += log_normal(std::log(shape.local_k / usual_local_k(priors, shape.size_k)),
+                    priors.local_log_sd);
   if (data.settings > 1)
     sum += log_normal(std::log(shape.own_share / (1.0 - shape.own_share) / priors.own_odds),
                       priors.own_log_sd);

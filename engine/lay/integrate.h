@@ -11,8 +11,8 @@ namespace pitwright::lay {
 /// Source: our own choice; docs/methods/lay.md says what it was held against.
 struct ShapePriors {
   double size_k = 6.0;
-  double tilt_share = 1.0, tilt_log_sd = 0.7;     ///< tilt / size
-  double local_share = 0.15, local_log_sd = 0.8;  ///< local / size
+  double tilt_share = 1.0, tilt_log_sd = 0.7;                    ///< tilt / size
+  double local_k = 1.0, local_share = 0.15, local_log_sd = 0.8;  ///< local: hypot(k, share x size)
   double length_share = 0.5, length_log_sd = 0.5;
   double own_odds = 0.35, own_log_sd = 1.0;  ///< odds of own_share; one setting: not used
 };

@@ -141,9 +141,10 @@ struct Lay {
 
 struct LayOptions {
   int nodes_x = 60, nodes_y = 40;
-  double band_k = 10.0 / 1.8;      ///< for Within and Rectangle
-  double chance = 0.9;             ///< for Rectangle
-  std::optional<double> target_c = {};  ///< center of the band; else the pit's set point, else the level
+  double band_k = 10.0 / 1.8;  ///< for Within and Rectangle
+  double chance = 0.9;         ///< for Rectangle
+  std::optional<double> target_c =
+      {};  ///< center of the band; else the pit's set point, else the level
   int next_spots = 3;
 };
 

@@ -129,10 +129,11 @@ Result<Prepared> prepare(const Pit& pit, const call::Together& together, int nod
                 "only the spot \"{}\" has a position: a lay needs air probes at two places or more",
                 prepared.spots.front().spot);
   if ((data.places.rowwise() - data.places.row(0)).rowwise().norm().maxCoeff() < same_place_m)
-    return fail(ErrorKind::bad_input,
-                "all spots with a position lie at one place (that of \"{}\"): a lay needs air probes "
-                "at two places or more",
-                prepared.spots.front().spot);
+    return fail(
+        ErrorKind::bad_input,
+        "all spots with a position lie at one place (that of \"{}\"): a lay needs air probes "
+        "at two places or more",
+        prepared.spots.front().spot);
   const auto box = box_of(pit, data.places);
   data.middle = 0.5 * (box.low + box.high);
   data.extent = box.high - box.low;

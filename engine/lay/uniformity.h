@@ -37,6 +37,7 @@ struct IecFigures {
 struct AmsFigures {
   Estimate worst_k;                  ///< largest distance of any reading from the set point
   std::optional<int> furnace_class;  ///< 1..6 by value; empty: wider than class 6
+  bool set_assumed = false;          ///< no set point: the mean of the spots stands in
   std::optional<int> class_sure;     ///< the class that holds at the range's far end
 };
 
