@@ -19,7 +19,9 @@ namespace {
 using namespace pitwright;
 
 void line(const char* what, double value, const char* bar, bool met) {
-  fmt::print("  {:<52} {:>8.3f}   {:<14} {}\n", what, value, bar, met ? "met" : "MISSED");
+  const bool has_bar = bar[0] != '\0';
+  fmt::print("  {:<52} {:>8.3f}   {:<14} {}\n", what, value, bar,
+             !has_bar ? "" : (met ? "met" : "MISSED"));
 }
 
 bool between(double x, double low, double high) {
@@ -56,9 +58,9 @@ bool print_score(const char* name, const bench::Score& s, bool is_bar) {
   fmt::print("{} ({} predictions)\n", name, s.count);
   const bool mean = between(s.mean_z(), -0.2, 0.2), sd = between(s.sd_z(), 0.9, 1.1),
              cover = between(s.coverage(), 0.87, 0.93);
-  line("mean of z", s.mean_z(), "-0.2 .. 0.2", mean);
-  line("sd of z", s.sd_z(), "0.9 .. 1.1", sd);
-  line("90 % ranges cover", s.coverage(), "0.87 .. 0.93", cover);
+  line("mean of z", s.mean_z(), is_bar ? "-0.2 .. 0.2" : "", mean || !is_bar);
+  line("sd of z", s.sd_z(), is_bar ? "0.9 .. 1.1" : "", sd || !is_bar);
+  line("90 % ranges cover", s.coverage(), is_bar ? "0.87 .. 0.93" : "", cover || !is_bar);
   return !is_bar || (mean && sd && cover);
 }
 

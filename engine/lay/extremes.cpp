@@ -117,19 +117,19 @@ Extreme extreme_of(const Lattice& lattice, const Moments& moments, const Draws& 
 
 Estimate share_within(const Draws& draws, double center_c, double band_k) {
   std::vector<double> shares;
-  double mean = 0.0;
+  double sum = 0.0;
   for (Eigen::Index d = 0; d < draws.run_k.cols(); ++d) {
     const auto off = (draws.run_k.col(d).array() + (draws.level_c(d) - center_c)).abs();
     shares.push_back(static_cast<double>((off <= band_k).count()) /
                      static_cast<double>(draws.run_k.rows()));
-    mean += shares.back() / static_cast<double>(draws.run_k.cols());
+    sum += shares.back();
   }
   std::ranges::sort(shares);
   const auto rank = [&](double p) {
     return shares[static_cast<std::size_t>(
         std::lround(p * static_cast<double>(shares.size() - 1)))];
   };
-  return {mean, rank(0.025), rank(0.975)};
+  return {sum / static_cast<double>(shares.size()), rank(0.025), rank(0.975)};
 }
 
 std::optional<Rectangle> usable_rectangle(const Lattice& lattice, const Draws& draws,
