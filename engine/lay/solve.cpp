@@ -170,6 +170,24 @@ Eigen::MatrixXd taken_away(const Data& data, const Solved& solved, int s, int t)
   return form;
 }
 
+Eigen::MatrixXd run_covariances(const Data& data, const Solved& solved, const Eigen::MatrixXd& a,
+                                const Eigen::MatrixXd& b, int setting) {
+  const auto& shape = solved.shape;
+  const auto from = targets_at(data, shape, a, Against::level);
+  const auto to = targets_at(data, shape, b, Against::level);
+  const double size2 = shape.size_k * shape.size_k;
+  const double level = level_part(data, shape).own;
+  // own(x) = size^2 - 2 c(x) + level, c(x) the covariance of the place's air with the level's.
+  const Eigen::ArrayXd of_a = 0.5 * (size2 + level - from.own.array());
+  const Eigen::ArrayXd of_b = 0.5 * (size2 + level - to.own.array());
+  Eigen::MatrixXd result = size2 * correlations(shape, a, b);
+  result.colwise() -= of_a.matrix();
+  result.rowwise() -= of_b.matrix().transpose();
+  result.array() += level;
+  return result -
+         from.to_spots.transpose() * (taken_away(data, solved, setting, setting) * to.to_spots);
+}
+
 Eigen::VectorXd covariances(const Data& data, const Solved& solved, const Targets& targets, int s,
                             int t) {
   const Eigen::MatrixXd form = taken_away(data, solved, s, t);

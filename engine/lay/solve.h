@@ -52,6 +52,11 @@ Eigen::VectorXd means(const Data& data, const Solved& solved, const Targets& tar
 ///   cov(x at s, y at t) = A_st prior(x, y) - q(x)' form q(y)
 Eigen::MatrixXd taken_away(const Data& data, const Solved& solved, int s, int t);
 
+/// Posterior covariances between the runs at two sets of places at one setting.
+/// Shapes: a m x 3, b n x 3; result m x n.
+Eigen::MatrixXd run_covariances(const Data& data, const Solved& solved, const Eigen::MatrixXd& a,
+                                const Eigen::MatrixXd& b, int setting);
+
 /// Covariances of each target at s with itself at t.
 Eigen::VectorXd covariances(const Data& data, const Solved& solved, const Targets& targets, int s,
                             int t);

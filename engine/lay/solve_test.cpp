@@ -142,6 +142,20 @@ TEST(Kriging, MeanOverPlacesIsTheMeanOfTheirsAndSurerThanMost) {
   EXPECT_LT(variance, covariances(data, solved, each, 0, 0).mean());
 }
 
+TEST(Kriging, CovariancesOfRunsHoldTheVariancesOnTheirDiagonal) {
+  const auto data = reference_data(2);
+  auto shape = reference_shape();
+  shape.tilt_k = 3.0;
+  shape.local_k = 0.7;
+  const auto places = places_from(csv("places.csv"), 0);
+  const auto solved = solve(data, shape);
+  const auto all = run_covariances(data, solved, places, places, 1);
+  const auto targets = targets_at(data, shape, places, Against::level);
+  const auto alone = covariances(data, solved, targets, 1, 1);
+  for (int i = 0; i < places.rows(); ++i) EXPECT_NEAR(all(i, i), alone(i), 1e-9);
+  EXPECT_NEAR((all - all.transpose()).cwiseAbs().maxCoeff(), 0.0, 1e-9);
+}
+
 TEST(Kriging, LikelihoodOfFixedScalesIsThatOfTheRestrictedNormal) {
   // Contrasts of the spots at one setting: z less its first entry has no constant left.
   const auto data = reference_data(1);
