@@ -68,6 +68,7 @@ TEST(LayOfTheHouseFire, LeftOutThermocouplesAreBetterPredictedThanByDistanceOrTh
     const auto open =
         burns::open_burn(std::filesystem::path(PITWRIGHT_SOURCE_DIR) / "examples" / example);
     ASSERT_TRUE(open) << open.error().what;
+    int count = 0;
     double own2 = 0.0, distance2 = 0.0, nearest2 = 0.0;
     for (const auto& stint : {open->burn.stints.front(), open->burn.stints.back()}) {
       std::vector<lay::Place> places;
@@ -80,12 +81,18 @@ TEST(LayOfTheHouseFire, LeftOutThermocouplesAreBetterPredictedThanByDistanceOrTh
         others.erase(others.begin() + out.spot);
         values.erase(values.begin() + out.spot);
         const auto& wanted = places[static_cast<std::size_t>(out.spot)];
+        ++count;
         own2 += std::pow(out.measured_k - out.predicted_k, 2);
         distance2 += std::pow(out.measured_k - bench::inverse_distance(others, values, wanted), 2);
         nearest2 += std::pow(out.measured_k - bench::nearest(others, values, wanted), 2);
       }
     }
-    RecordProperty(std::string(example) + " ours", std::to_string(std::sqrt(own2 / 126)));
+    const auto record = [&](const char* what, double squares) {
+      RecordProperty(std::string(example) + " " + what, std::to_string(std::sqrt(squares / count)));
+    };
+    record("ours", own2);
+    record("inverse distance", distance2);
+    record("nearest", nearest2);
     EXPECT_LT(own2, 0.5 * distance2) << example;
     EXPECT_LT(own2, 0.5 * nearest2) << example;
   }
