@@ -77,24 +77,27 @@ Extreme extreme_of(const Lattice& lattice, const Moments& moments, const Draws& 
   std::vector<Eigen::Index> at(static_cast<std::size_t>(draws.run_k.cols()));
   for (std::size_t d = 0; d < at.size(); ++d)
     (sign * draws.run_k.col(static_cast<Eigen::Index>(d))).maxCoeff(&at[d]);
-  const auto x_of = [&](Eigen::Index i) { return lattice.x_m(static_cast<int>(i) % lattice.nx); };
-  const auto y_of = [&](Eigen::Index i) { return lattice.y_m(static_cast<int>(i) / lattice.nx); };
+  std::vector<double> xs, ys;
+  for (const auto i : at) {
+    xs.push_back(lattice.x_m(static_cast<int>(i) % lattice.nx));
+    ys.push_back(lattice.y_m(static_cast<int>(i) / lattice.nx));
+  }
   // The mean of those within reach, twice over: a place between two neighbors is better than
   // either.
   int most = 0;
   double best_x = 0.0, best_y = 0.0;
-  for (const auto center : at) {
-    double x = x_of(center), y = y_of(center);
-    int around = 0;
+  for (std::size_t center = 0; center < at.size(); ++center) {
+    double x = xs[center], y = ys[center];
     for (int again = 0; again < 2; ++again) {
       double sum_x = 0.0, sum_y = 0.0;
-      around = 0;
-      for (const auto i : at)
-        if (std::hypot(x_of(i) - x, y_of(i) - y) <= reach) {
-          ++around;
-          sum_x += x_of(i);
-          sum_y += y_of(i);
-        }
+      int around = 0;
+      for (std::size_t d = 0; d < at.size(); ++d) {
+        const double dx = xs[d] - x, dy = ys[d] - y;
+        if (dx * dx + dy * dy > reach * reach) continue;
+        ++around;
+        sum_x += xs[d];
+        sum_y += ys[d];
+      }
       if (around <= most) break;
       most = around;
       best_x = x;
