@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { CallDocument } from '../api/contract';
-import { moreWords, pairsOf, questionsOf, spotQuestionsOf, survivals } from './questions';
+import { moreWords, pairsOf, questionsOf, sideOf, spotQuestionsOf, survivals } from './questions';
 
 // The golden files that the C++ tests write and check.
 function golden(name: string): CallDocument {
@@ -17,7 +17,11 @@ describe('the questions of a call', () => {
     expect(questionsOf(call, pair).map((one) => [one.key, one.change.call])).toEqual([
       ['left-right', 'clear'], ['front-back', 'no odds'], ['spread', 'clear'], ['level', 'not yet'], ['dial gap', 'too close'],
     ]);
-    expect(spotQuestionsOf(call, pair).map((one) => one.name)).toEqual(['left front', 'left back', 'right front', 'right back']);
+    expect(spotQuestionsOf(call, pair).map((one) => one.asks)).toEqual(['left front', 'left back', 'right front', 'right back']);
+  });
+
+  it('say which way only where the range leaves zero out', () => {
+    expect(questionsOf(call, pair).map(sideOf)).toEqual(['towards the right', '', 'more even', '', 'it shows less']);
   });
 
   it('say how many stints more', () => {

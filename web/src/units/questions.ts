@@ -8,8 +8,10 @@ export type Word = CallChange['call'];
 export interface Question {
   /** Stays the same when the call is made again without a spot or a stint. */
   key: string;
-  name: string;
   asks: string;
+  /** Whether more of it is hotter, so that blue and orange may be used. */
+  heat: boolean;
+  sides: Sides;
   change: CallChange;
 }
 
@@ -25,10 +27,16 @@ export function pairsOf(call: CallDocument): Pair[] {
   return [...seen.values()];
 }
 
+/** What a change is called on either side of zero, where its range leaves zero out. */
+interface Sides {
+  more: string;
+  less: string;
+}
+
 const tilts = {
-  'left-right': { name: 'Left to right', asks: 'Does heat move between left and right?' },
-  'front-back': { name: 'Front to back', asks: 'Does heat move between front and back?' },
-  'top-bottom': { name: 'Bottom to top', asks: 'Does heat move between bottom and top?' },
+  'left-right': { asks: 'Does heat move left or right?', sides: { more: 'towards the right', less: 'towards the left' } },
+  'front-back': { asks: 'Does heat move to door or back?', sides: { more: 'towards the back', less: 'towards the door' } },
+  'top-bottom': { asks: 'Does heat move up or down?', sides: { more: 'towards the top', less: 'towards the bottom' } },
 } as const;
 
 function changeOf(changes: readonly CallChange[], pair: Pair): CallChange | undefined {
@@ -38,22 +46,32 @@ function changeOf(changes: readonly CallChange[], pair: Pair): CallChange | unde
 /** The questions about the whole chamber, shape before level: what moved, how even, how hot, the dial. */
 export function questionsOf(call: CallDocument, pair: Pair): Question[] {
   const found: Question[] = [];
-  const add = (key: string, name: string, asks: string, changes: readonly CallChange[]) => {
+  const add = (key: string, asks: string, sides: Sides, changes: readonly CallChange[], heat = false) => {
     const change = changeOf(changes, pair);
-    if (change) found.push({ key, name, asks, change });
+    if (change) found.push({ key, asks, sides, heat, change });
   };
-  for (const tilt of call.tilts) add(tilt.axis, tilts[tilt.axis].name, tilts[tilt.axis].asks, tilt.changes);
-  add('spread', 'Spread', 'Is it more even, hottest against coolest?', call.spread.changes);
-  add('level', 'Level', 'Is the whole chamber hotter or cooler?', call.level.changes);
-  if (call.dial_gap !== null) add('dial gap', 'Dial gap', 'Does the pit’s own display stray differently?', call.dial_gap.changes);
+  for (const tilt of call.tilts) add(tilt.axis, tilts[tilt.axis].asks, tilts[tilt.axis].sides, tilt.changes);
+  add('spread', 'Is it more even?', { more: 'less even', less: 'more even' }, call.spread.changes);
+  add('level', 'Is the whole chamber hotter?', { more: 'hotter', less: 'cooler' }, call.level.changes, true);
+  if (call.dial_gap !== null) {
+    add('dial gap', 'Does the dial stray differently?', { more: 'it shows more', less: 'it shows less' }, call.dial_gap.changes);
+  }
   return found;
+}
+
+/** "towards the right": which way a change went; empty where its range holds zero. */
+export function sideOf({ change, sides }: Question): string {
+  if (change.low !== null && change.low > 0) return sides.more;
+  return change.high !== null && change.high < 0 ? sides.less : '';
 }
 
 /** The questions about single spots: how each runs against the level. */
 export function spotQuestionsOf(call: CallDocument, pair: Pair): Question[] {
   return call.spots.flatMap((spot) => {
     const change = changeOf(spot.changes, pair);
-    return change ? [{ key: `spot ${spot.spot}`, name: spot.spot, asks: `Does ${spot.spot} run differently?`, change }] : [];
+    return change
+      ? [{ key: `spot ${spot.spot}`, asks: spot.spot, heat: true, sides: { more: 'hotter against the level', less: 'cooler against the level' }, change }]
+      : [];
   });
 }
 
