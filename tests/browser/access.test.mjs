@@ -22,7 +22,7 @@ const screens = {
   past: ['#/past', 'Stack damper'],
   begin: ['#/begin', 'Watch it burn'],
   pits: ['#/pits', 'Tin hopper'],
-  pit: ['#/pit/hopper', 'Chamber'],
+  pit: ['#/pit/Tin%20hopper', 'Chamber'],
   settings: ['#/settings', 'Without a network'],
 };
 

@@ -67,7 +67,7 @@ test('the lay: a number pressed tells how it is known; a place and a heat tell w
 });
 
 test('the pit: drawn by pointer and by keys, typed, and kept', async () => {
-  const { page, fixture, context } = await at('#/pit/new1', {}, { phone: false });
+  const { page, fixture, context } = await at('#/draw', {}, { phone: false });
   await page.getByLabel('Name').first().fill('Long barrel');
   await page.getByLabel('Left to right, in').fill('36');
   await page.getByLabel('Door to back, in').fill('18');
@@ -80,8 +80,8 @@ test('the pit: drawn by pointer and by keys, typed, and kept', async () => {
   await second.focus();
   await page.keyboard.press('ArrowUp');
   await page.getByRole('button', { name: 'Keep this pit' }).click();
-  await until(() => fixture.state.pits.some((pit) => pit.id === 'new1'), 'the pit arrives');
-  const pit = fixture.state.pits.find((one) => one.id === 'new1');
+  await until(() => fixture.state.pits.some((pit) => pit.id === 'Long barrel'), 'the pit arrives');
+  const pit = fixture.state.pits.find((one) => one.id === 'Long barrel');
   assert.equal(pit.name, 'Long barrel');
   assert.ok(Math.abs(pit.width_m - 0.9144) < 1e-9);
   assert.deepEqual(pit.spots.map((spot) => spot.name), ['Spot 1', 'Spot 2']);
@@ -91,7 +91,7 @@ test('the pit: drawn by pointer and by keys, typed, and kept', async () => {
 });
 
 test('a pit that would be refused is said so before it is sent', async () => {
-  const { page, fixture, context } = await at('#/pit/hopper');
+  const { page, fixture, context } = await at('#/pit/Tin%20hopper');
   await page.getByLabel('Channel').nth(1).fill('L1');
   await page.getByLabel('Channel').nth(1).press('Tab');
   await page.getByRole('button', { name: 'Keep this pit' }).click();
@@ -150,7 +150,7 @@ test('the state is said to those whose eyes are on the fire, once a change', asy
   const said = page.locator('[aria-live="polite"]').first();
   await until(async () => /Counting\. 9 minutes left\. Leave it/.test(await said.textContent()), 'counting is said');
   fixture.state.fire = { state: 'paused', word: 'Lid open', countdown_s: 240, next: 'Close the lid.', counting_s: 660 };
-  fixture.tell('changed', ['fire']);
+  fixture.tell('lost', {});
   await until(async () => /Lid open\. 4 minutes left\. Close the lid/.test(await said.textContent()), 'the lid is said');
   await context.close();
 });

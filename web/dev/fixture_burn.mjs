@@ -18,7 +18,7 @@ const spots = [
 
 export function pitOf() {
   return {
-    id: 'hopper', name: 'Tin hopper', width_m: 0.76, depth_m: 0.45, height_m: 0.5,
+    id: 'Tin hopper', name: 'Tin hopper', width_m: 0.76, depth_m: 0.45, height_m: 0.5,
     grates: [{ name: 'main', height_m: 0.25 }, { name: 'upper', height_m: 0.4 }],
     adjustments: [{ name: 'tray', positions: ['A', 'B'] }], set_point: '250 F', spots,
   };

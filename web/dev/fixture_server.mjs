@@ -142,7 +142,7 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
     if (undo === 'undo') {
       const tap = state.taps.find((one) => one.id === tapId) ?? missing('tap');
       tap.undone = true;
-      tell('changed', ['burn', 'fire']);
+      tell('changed', { documents: ['burn', 'call'] });
       return tap;
     }
     const blank = { until: null, setting: null, spot: null, text: null, value: null, by: 'Sam', undone: false };
@@ -152,7 +152,7 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
       }
       if (!state.taps.some((one) => one.id === tap.id)) state.taps.push({ ...blank, ...tap, burn: burnId });
     }
-    tell('changed', ['burn', 'fire']);
+    tell('changed', { documents: ['burn', 'call'] });
     return state.taps.filter((tap) => body.some((one) => one.id === tap.id));
   }
 

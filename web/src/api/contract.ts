@@ -12,9 +12,9 @@ export type Spot = { name: string; channel: string; role: "air" | "dial" | "food
 
 export type Stint = { index: number; setting: string; from: string; to: string | null; };
 
-export type Pit = { id: string; name: string; width_m: number | null; depth_m: number | null; height_m: number | null; grates: Array<{ name: string; height_m: number; }>; adjustments: Array<{ name: string; positions: string[]; }>; /** With its unit, as "275 F" */ set_point: string | null; spots: Spot[]; };
+export type Pit = { /** The name it is stored under; a pit drawn under a new name is a new pit */ id: string; name: string; width_m: number | null; depth_m: number | null; height_m: number | null; grates: Array<{ name: string; height_m: number; }>; adjustments: Array<{ name: string; positions: string[]; }>; /** With its unit, as "275 F" */ set_point: string | null; spots: Spot[]; };
 
-export type NewBurn = { id: string; title: string; unit: "F" | "C"; /** With its unit, as "10 F" */ matters: string; /** Identifier of a pit */ pit: string | null; spots?: Spot[]; /** The setting at the start */ setting?: string; begun?: string; };
+export type NewBurn = { id: string; title: string; unit: "F" | "C"; /** With its unit, as "10 F" */ matters: string; /** Id of a pit */ pit: string | null; spots?: Spot[]; /** The setting at the start */ setting?: string; begun?: string; };
 
 export type BurnChange = { title?: string; matters?: string; set_point?: string; spots?: Spot[]; close?: boolean; };
 

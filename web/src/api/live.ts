@@ -50,10 +50,8 @@ export function listen(burn: string, unit: string | null, listener: Listener): (
     source.addEventListener('open', heard);
     source.addEventListener('error', restart);
     on<Fire>('fire', (fire) => listener.fire(fire));
-    on<Latest[] | { latest: Latest[] }>('latest', (data) =>
-      listener.latest(Array.isArray(data) ? data : data.latest));
-    on<string[] | { documents: string[] }>('changed', (data) =>
-      listener.changed(Array.isArray(data) ? data : (data.documents ?? [])));
+    on<Latest[]>('latest', (latest) => listener.latest(latest));
+    on<{ documents: string[] }>('changed', ({ documents }) => listener.changed(documents));
     on('lost', () => listener.changed([]));
   }
 

@@ -84,8 +84,9 @@ export class OpenBurn {
 
   private changed(documents: string[]): void {
     const all = documents.length === 0;
-    if (all || documents.some((one) => one === 'burn' || one === 'taps')) void this.burn.ask();
-    if (all || documents.includes('fire')) void this.fire.ask();
+    if (all || documents.includes('burn')) void this.burn.ask();
+    if (all) void this.fire.ask();
+    if (!all && !documents.some((one) => one === 'call' || one === 'lay' || one === 'pictures')) return;
     // The call takes the server seconds of work; a burst of changes is one question.
     clearTimeout(this.callPause);
     this.callPause = setTimeout(() => {

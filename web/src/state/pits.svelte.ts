@@ -23,13 +23,13 @@ export function allPits(): Pit[] {
 
 /** Keeps a pit on this device and sends it. */
 export async function savePit(pit: Pit): Promise<void> {
-  await writeDown({ id: pit.id, kind: 'pit', burn: null, method: 'PUT', path: `pits/${pit.id}`, body: pit });
+  await writeDown({ id: pit.id, kind: 'pit', burn: null, method: 'PUT', path: `pits/${encodeURIComponent(pit.id)}`, body: pit });
 }
 
 /** A pit with nothing drawn in it. */
-export function blankPit(id: string): Pit {
+export function blankPit(): Pit {
   return {
-    id, name: '', width_m: null, depth_m: null, height_m: null,
+    id: '', name: '', width_m: null, depth_m: null, height_m: null,
     grates: [{ name: 'main', height_m: 0.3 }], adjustments: [], set_point: null, spots: [],
   };
 }

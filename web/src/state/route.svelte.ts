@@ -6,6 +6,7 @@ export type Route =
   | { screen: BurnScreen; burn: string; take: Record<string, string> }
   | { screen: 'past' }
   | { screen: 'pits' }
+  /** pit: its name; empty: one that is still to be drawn */
   | { screen: 'pit'; pit: string }
   | { screen: 'begin' }
   | { screen: 'settings' };
@@ -20,6 +21,7 @@ export function routeOf(fragment: string): Route | null {
     return { screen: third as BurnScreen, burn: second, take: Object.fromEntries(new URLSearchParams(query)) };
   }
   if (first === 'pit' && second) return { screen: 'pit', pit: second };
+  if (first === 'draw') return { screen: 'pit', pit: '' };
   if (first === 'past' || first === 'pits' || first === 'begin' || first === 'settings') return { screen: first };
   return null;
 }
@@ -29,7 +31,8 @@ export function hrefOf(route: Route): string {
     const query = new URLSearchParams(route.take).toString();
     return `#/burn/${encodeURIComponent(route.burn)}/${route.screen}${query ? `?${query}` : ''}`;
   }
-  return route.screen === 'pit' ? `#/pit/${encodeURIComponent(route.pit)}` : `#/${route.screen}`;
+  if (route.screen !== 'pit') return `#/${route.screen}`;
+  return route.pit === '' ? '#/draw' : `#/pit/${encodeURIComponent(route.pit)}`;
 }
 
 export const where = $state<{ route: Route | null }>({ route: routeOf(location.hash) });
