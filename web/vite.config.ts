@@ -38,6 +38,7 @@ export default defineConfig({
   // Components are tested in a browser-like world, so the browser side of Svelte must be taken.
   ...(process.env['VITEST'] ? { resolve: { conditions: ['browser'] } } : {}),
   build: { target: 'es2022', modulePreload: { polyfill: false }, assetsInlineLimit: 0, cssCodeSplit: false },
-  server: { proxy: { '/api': behind, '/metrics': behind } },
+  server: { proxy: { '/api': behind } },
+  preview: { proxy: { '/api': behind } },
   test: { include: ['src/**/*.test.ts'], environment: 'node' },
 } as Parameters<typeof defineConfig>[0]);

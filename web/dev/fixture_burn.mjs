@@ -98,15 +98,21 @@ export function callOf(unit, withoutSpot, withoutStint) {
 export function layOf(unit, query) {
   const call = callOf(unit, null, null);
   const wanted = query.get('wanted');
+  const dialed = (setting) => ({
+    where: 'the place asked for', why: null, text: 'fixture', ratio: null, outside: null, per_outside: null, place_sd: null,
+    set: { value: degrees(setting === 'A' ? 247 : 256, unit), low: degrees(240, unit), high: degrees(263, unit) } });
+  const at = ['A', 'B'].map((setting) => ({
+    x: Number(query.get('x')), y: Number(query.get('y')), grate: 'main', setting,
+    value: difference(setting === 'A' ? 9 : 0, unit), low: difference(setting === 'A' ? 5 : -4, unit), high: difference(setting === 'A' ? 13 : 4, unit) }));
   return {
-    unit,
+    unit, sentence: 'Fixture: at A the left front runs hottest (+9°) and the right back coolest (−8°). At B the map is even.',
     settings: ['A', 'B'].map((setting) => ({
-      setting, level: call.level.by_setting[setting], grates: [{ grate: 'main', x: [0.1, 0.6], y: [0.1, 0.3], value: [[1, 2], [3, 4]], sd: [[2, 2], [2, 2]] }],
-      within: { band: difference(10, unit), share: setting === 'A' ? 0.62 : 0.94 },
-      set_point_for: wanted ? { wanted: Number.parseFloat(wanted), value: degrees(256, unit), low: degrees(249, unit), high: degrees(263, unit) } : null,
+      setting, level: call.level.by_setting[setting],
+      within: { band: difference(10, unit), around: 'set point', center: degrees(250, unit), share: setting === 'A' ? 0.62 : 0.94 },
+      set_point_for: wanted ? { wanted: Number.parseFloat(wanted), answers: [dialed(setting)] } : null,
     })),
     leave_one_out: [],
     next_spots: [{ grate: 'main', x: 0.38, y: 0.22, variance_fall: 0.3 }, { grate: 'upper', x: 0.38, y: 0.22, variance_fall: 0.2 }],
-    ...(query.get('x') ? { at: ['A', 'B'].map((setting) => ({ x: Number(query.get('x')), y: Number(query.get('y')), grate: 'main', setting, value: difference(setting === 'A' ? 9 : 0, unit), sd: difference(2.2, unit) })) } : {}),
+    ...(query.get('x') ? { at } : {}),
   };
 }

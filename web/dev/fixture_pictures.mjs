@@ -1,7 +1,12 @@
 // Pictures of the fixture: drawn by hand, roughly, only so that the screens have something to show.
+// With FIXTURE_PICTURES=DIR it serves DIR/lay_narrow.svg and so on instead: real pictures to look at.
+import { existsSync, readFileSync } from 'node:fs';
+
 const text = (x, y, words, more = '') => `<text x="${x}" y="${y}" font-family="sans-serif" fill="#1f2328" ${more}>${words}</text>`;
 
 export function pictureOf(name, query, call) {
+  const real = `${process.env.FIXTURE_PICTURES ?? ''}/${name.replace('.svg', '')}_${query.get('width') ?? 'narrow'}.svg`;
+  if (existsSync(real)) return readFileSync(real, 'utf8');
   const width = query.get('width') === 'wide' ? 1200 : 390;
   if (name === 'lay.svg') return lay(width, call);
   return name === 'call.svg' ? dots(width, call) : strip(width, call);

@@ -58,7 +58,7 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
     if (path[0] === 'burns' && path[2] === 'live') return live(path[1], url, response);
     const answer = await api(request.method, path, url.searchParams, body);
     if (typeof answer === 'string') {
-      response.writeHead(200, { 'Content-Type': answer.startsWith('<svg') ? 'image/svg+xml' : 'text/html; charset=utf-8' });
+      response.writeHead(200, { 'Content-Type': /^(<\?xml[^>]*>\s*)?<svg/.test(answer) ? 'image/svg+xml' : 'text/html; charset=utf-8' });
       return response.end(answer);
     }
     json(response, answer ?? null, answer === null ? 204 : 200);

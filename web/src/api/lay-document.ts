@@ -1,31 +1,33 @@
-// What the Lay screen reads of the lay's document. Keys that an older server does not give are optional.
+// What the Lay screen reads of the lay's document.
 
 import type { Ranged } from '../units/degrees';
 
-export interface LayPlace {
-  x: number;
-  y: number;
-  grate: string;
-  setting: string;
-  value: number | null;
-  sd: number | null;
-}
-
-export interface SetPointFor extends Ranged {
-  wanted: number;
+/** What to dial for the wanted heat at one place; `text` says it, `why` says why it cannot be told. */
+export interface DialAnswer {
+  where: string;
+  set: Ranged | null;
+  why: string | null;
+  text: string;
 }
 
 export interface LaySetting {
   setting: string;
   level: Ranged;
-  grates: { grate: string; x: number[]; y: number[] }[];
-  within: { band: number; share: number | Ranged | null } | null;
-  set_point_for?: SetPointFor | null;
+  within: { band: number; around: string; center: number | null; share: number | null } | null;
+  set_point_for?: { wanted: number; answers: DialAnswer[] } | null;
+}
+
+export interface LayPlace extends Ranged {
+  x: number;
+  y: number;
+  grate: string;
+  setting: string;
 }
 
 export interface LayDocument {
   unit: 'F' | 'C';
+  sentence: string;
   settings: LaySetting[];
   at?: LayPlace[];
-  next_spots?: { grate: string; x: number; y: number; variance_fall?: number }[];
+  next_spots: { grate: string; x: number; y: number; variance_fall: number }[];
 }

@@ -59,8 +59,9 @@ export function questionsOf(call: CallDocument, pair: Pair): Question[] {
   return found;
 }
 
-/** "towards the right": which way a change went; empty where its range holds zero. */
+/** "towards the right": which way a change went; empty where that cannot be said. */
 export function sideOf({ change, sides }: Question): string {
+  if (change.call !== 'clear' && change.call !== 'too close') return '';
   if (change.low !== null && change.low > 0) return sides.more;
   return change.high !== null && change.high < 0 ? sides.less : '';
 }
