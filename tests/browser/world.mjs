@@ -1,5 +1,6 @@
-// A browser and a server for the tests of this folder. With PITWRIGHT=path/to/pitwright they run
-// against the real server and its embedded app; without, against web/dev's fixture server and web/dist.
+// A browser and servers for the tests of this folder. PITWRIGHT is the built program: tests of what it
+// serves start it on a store of their own. Tests that must steer what a server does (going away,
+// refusing, wanting a token) use web/dev's fixture server; WEB_DIST is the built app that it serves.
 import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
@@ -11,8 +12,6 @@ import { startFixture } from '../../web/dev/fixture_server.mjs';
 const fromWeb = createRequire(new URL('../../web/package.json', import.meta.url));
 const { chromium } = fromWeb('playwright-core');
 const axeSource = readFileSync(fromWeb.resolve('axe-core/axe.min.js'), 'utf8');
-
-export const real = process.env.PITWRIGHT ?? null;
 
 // The flags keep Debian's Chromium quiet and whole under root and in a container.
 export const launch = {
@@ -63,3 +62,27 @@ export async function until(question, what, patience_ms = 15_000) {
 
 /** A fixture server; only where a test must see or steer what the server does. */
 export { startFixture };
+
+/** Starts `pitwright serve` on a store of its own; gives { url, close, run }. */
+export async function startReal(...more) {
+  const program = process.env.PITWRIGHT ?? '';
+  assert.notEqual(program, '', 'PITWRIGHT must name the built program');
+  const folder = mkdtempSync(join(tmpdir(), 'pitwright-browser-'));
+  const server = spawn(program, ['serve', '--database', join(folder, 'store.db'), '--port', '0', ...more], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const ended = new Promise((resolve) => server.on('exit', resolve));
+  let said = '';
+  server.stdout.on('data', (data) => (said += data));
+  server.stderr.on('data', (data) => (said += data));
+  await until(() => /http:\/\/\S+/.test(said) || server.exitCode !== null, 'the server says where it is');
+  const url = /http:\/\/\S+/.exec(said)?.[0];
+  assert.ok(url, `pitwright serve said: ${said}`);
+  return {
+    url: url.replace(/\/?$/, '/'),
+    said: () => said,
+    close: async () => {
+      server.kill();
+      await ended;
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}

@@ -116,3 +116,16 @@ export function layOf(unit, query) {
     ...(query.get('x') ? { at } : {}),
   };
 }
+
+export function samplesOf(unit) {
+  const begun = Date.parse('2026-05-02T13:00:00-05:00') / 1000;
+  const runs = { L1: 9, L2: 7, R1: -6, R2: -8, dial: -1 };
+  const t = Array.from({ length: 175 }, (_, minute) => begun + 60 * minute + 30);
+  return {
+    unit,
+    channels: Object.entries(runs).map(([channel, run]) => {
+      const at = (seconds) => degrees(252 + run + 8 * Math.sin((seconds - begun) / 43), unit);
+      return { channel, t, low: t.map((one) => at(one) - 2), high: t.map((one) => at(one) + 2) };
+    }),
+  };
+}

@@ -4,12 +4,13 @@
 // says is computed: never show its numbers as pitwright's.
 //
 //   node dev/fixture_server.mjs [--port 8650] [--token WORD] [--role look|tap|own] [--empty] [--root dist]
+// WEB_DIST names the built app where --root does not.
 import { createReadStream, existsSync, readFileSync, statSync } from 'node:fs';
 import { createServer } from 'node:http';
-import { extname, join, normalize } from 'node:path';
+import { extname, join, normalize, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { burnOf, callOf, fireOf, latestOf, layOf, pitOf, burnLines } from './fixture_burn.mjs';
+import { burnOf, callOf, fireOf, latestOf, layOf, pitOf, samplesOf, burnLines } from './fixture_burn.mjs';
 import { pictureOf } from './fixture_pictures.mjs';
 
 export const policy = [
@@ -31,12 +32,12 @@ class Said extends Error {
 }
 
 /** Starts it; gives { url, state, close }. Port 0: any free one. */
-export async function startFixture({ port = 0, token = null, role = 'own', empty = false, root = 'dist' } = {}) {
+export async function startFixture({ port = 0, token = null, role = 'own', empty = false, root = process.env.WEB_DIST ?? 'dist' } = {}) {
   const state = {
     burns: empty ? [] : burnLines(), taps: [], pits: empty ? [] : [pitOf()], begun: [],
     asked: [], fire: {}, viewers: new Set(), down: false,
   };
-  const folder = fileURLToPath(new URL(`../${root}/`, import.meta.url));
+  const folder = resolve(fileURLToPath(new URL('..', import.meta.url)), root);
   const server = createServer((request, response) => {
     if (state.down) return request.socket.destroy();
     handle(request, response).catch((failure) => {
@@ -127,6 +128,8 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
         return layOf(unit, query);
       case 'pictures':
         return pictureOf(name, query, callOf(unit, query.get('without_spot'), null));
+      case 'samples':
+        return samplesOf(unit);
       case 'sheet':
         return '<!doctype html><title>Show sheet</title><h1>Show sheet (fixture)</h1>';
       case 'taps':
