@@ -126,6 +126,13 @@ export class OpenBurn {
     return tap.id;
   }
 
+  /** Says that the fire is out: the burn is closed for good. */
+  async finish(): Promise<void> {
+    await writeDown({
+      id: this.id, kind: 'change', burn: this.id, method: 'PATCH', path: `burns/${this.id}`, body: { close: true },
+    });
+  }
+
   /** Takes a tap back, wherever it has got to. */
   async undo(id: string): Promise<void> {
     if (await withdraw(id)) return;

@@ -14,6 +14,19 @@ export function justWritten(words: string, burn: OpenBurn, tap: string): void {
   };
 }
 
+/** Does what cannot be undone only after `wait_ms`, so that there is time to take it back. */
+export function soon(words: string, act: () => Promise<void>, wait_ms = 10_000): void {
+  const timer = setTimeout(() => {
+    if (last.words === words) dismiss();
+    void act();
+  }, wait_ms);
+  last.words = words;
+  last.undo = async () => {
+    clearTimeout(timer);
+    dismiss();
+  };
+}
+
 export function dismiss(): void {
   last.words = null;
   last.undo = null;
