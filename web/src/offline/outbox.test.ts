@@ -115,6 +115,16 @@ describe('the outbox', () => {
     expect(await keep.outgoing()).toEqual([]);
   });
 
+  it('puts away only what was refused', async () => {
+    const outbox = await open();
+    server.fail = (body) => (body === undefined ? new Refused(404, 'not_found', 'No such tap.') : away());
+    await outbox.add(undo('a'));
+    await outbox.add(tap('b'));
+    await outbox.flush();
+    for (const row of [...outbox.entries]) await outbox.forget(row.seq);
+    expect((await keep.outgoing()).map((row) => row.id)).toEqual(['b']);
+  });
+
   it('waits for a token, and for a busy server, without losing or refusing anything', async () => {
     const outbox = await open();
     server.fail = () => new Refused(401, 'not_allowed', 'Who is it?');

@@ -56,6 +56,11 @@ export class Outbox {
     return true;
   }
 
+  /** Puts away what the server refused. */
+  async forget(seq: number): Promise<void> {
+    await this.drop(this.rows.filter((row) => row.seq === seq && row.refused !== null));
+  }
+
   /** Sends what waits; several calls at once are one. */
   flush(): Promise<void> {
     if (this.flushing) {

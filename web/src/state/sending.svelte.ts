@@ -51,6 +51,11 @@ export async function withdraw(id: string): Promise<boolean> {
   return (await outbox).withdraw(id);
 }
 
+/** Puts away what the server refused. */
+export async function forget(seq: number): Promise<void> {
+  await (await outbox).forget(seq);
+}
+
 export async function flush(): Promise<void> {
   await (await outbox).flush();
 }
