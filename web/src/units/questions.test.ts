@@ -22,6 +22,9 @@ describe('the questions of a call', () => {
 
   it('say which way only where the range leaves zero out', () => {
     expect(questionsOf(call, pair).map(sideOf)).toEqual(['towards the right', '', 'more even', '', 'it shows less']);
+    const [first] = questionsOf(call, pair);
+    expect(first && sideOf({ ...first, change: { ...first.change, call: 'not yet' } })).toBe('');
+    expect(first && sideOf({ ...first, change: { ...first.change, call: 'muddled' } })).toBe('');
   });
 
   it('say how many stints more', () => {
