@@ -1,0 +1,59 @@
+// Made by tools/make_contract.mjs from docs/reference; not edited by hand.
+
+export type Trouble = { error: { kind: "bad_input" | "not_found" | "not_allowed" | "too_large" | "too_many" | "busy" | "store"; /** One sentence that a person can act on */ text: string; }; };
+
+export type Me = { name: string; role: "look" | "tap" | "own"; };
+
+export type BurnLine = { id: string; title: string; state: "live" | "closed"; begun: string | null; ended: string | null; pit: string | null; /** The call in a breath, as last made; null before there is one */ sentence: string | null; };
+
+export type Place = { x_m: number | null; y_m: number | null; z_m: number | null; };
+
+export type Spot = { name: string; channel: string; role: "air" | "dial" | "food" | "outside" | "wind" | "drive" | "set"; grate: string | null; x_m: number | null; y_m: number | null; z_m: number | null; piece?: string | null; };
+
+export type Stint = { index: number; setting: string; from: string; to: string | null; };
+
+export type Pit = { /** The name it is stored under; a pit drawn under a new name is a new pit */ id: string; name: string; width_m: number | null; depth_m: number | null; height_m: number | null; grates: Array<{ name: string; height_m: number; }>; adjustments: Array<{ name: string; positions: string[]; }>; /** With its unit, as "275 F" */ set_point: string | null; spots: Spot[]; };
+
+export type NewBurn = { id: string; title: string; unit: "F" | "C"; /** With its unit, as "10 F" */ matters: string; /** Id of a pit */ pit: string | null; spots?: Spot[]; /** The setting at the start */ setting?: string; begun?: string; };
+
+export type BurnChange = { title?: string; matters?: string; set_point?: string; spots?: Spot[]; close?: boolean; };
+
+export type Burn = { id: string; title: string; state: "live" | "closed"; unit: "F" | "C"; matters: number; begun: string | null; ended: string | null; pit: Pit | null; spots: Spot[]; stints: Stint[]; taps: Tap[]; };
+
+export type NewTap = { id: string; what: "lid" | "lid closed" | "split" | "fuel" | "gust" | "rain" | "moved" | "note" | "changed" | "reading"; at: string; until?: string | null; /** For "changed": the new setting */ setting?: string | null; spot?: string | null; text?: string | null; /** For "reading": with its unit, as "263 F" */ value?: string | null; };
+
+export type Tap = { id: string; what: string; at: string; until: string | null; setting: string | null; spot: string | null; text: string | null; value: string | null; /** Name of the person */ by: string; undone: boolean; };
+
+export type Fire = { as_of: string | null; state: "waiting" | "heating" | "settling" | "counting" | "closed" | "paused" | "spoiled" | "out"; /** The state as one short word or phrase to print large */ word: string; /** Seconds until the next thing to do; null: cannot be told */ countdown_s: number | null; /** The one next action */ next: string; next_at: string | null; next_setting: string | null; soaked: boolean | null; setting: string | null; counting_s: number | null; needed_s: number | null; /** Questions that are settled, in words */ clear: string[]; /** Questions that are open, in words */ open: string[]; /** Fewest further stints that would settle what is open; null: probably never */ stints_more: number | null; trouble: Array<{ kind: string; text: string; where: string | null; }>; sentence: string | null; latest: Latest[]; };
+
+export type Latest = { channel: string; spot: string | null; role: string; at: string | null; /** In the unit asked for */ value: number | null; /** Against the level of the same moment; null where it is not an air spot */ runs: number | null; };
+
+export type Samples = { unit: "F" | "C"; channels: Array<{ channel: string; /** Unix seconds, middle of the bucket */ t: number[]; low: Array<number | null>; high: Array<number | null>; }>; };
+
+export type Readings = { readings: Array<{ channel: string; at: string; value: number; }>; unit?: "F" | "C"; };
+
+export type PictureName = "lay.svg" | "call.svg" | "strip.svg" | "share.png";
+
+export type CallNumberOrNull = number | null;
+
+export type CallMoment = string;
+
+export type CallMomentOrNull = CallMoment | null;
+
+export type CallState = "heating" | "settling" | "counting" | "closed" | "paused" | "spoiled";
+
+export type CallCall = "clear" | "no odds" | "too close" | "not yet" | "muddled";
+
+export type CallSettingEstimate = { value: CallNumberOrNull; low: CallNumberOrNull; high: CallNumberOrNull; /** the part of the range that is the thermometer's own error, 95 % */ probe_uncertainty: number | null; };
+
+export type CallBySetting = Record<string, CallSettingEstimate>;
+
+export type CallChange = { /** setting */ from: string; /** setting */ to: string; /** to minus from */ value: CallNumberOrNull; /** of the single 95 % range */ low: CallNumberOrNull; high: CallNumberOrNull; /** of the range that the word is read from: joint over the table and all looks */ word_low: CallNumberOrNull; word_high: CallNumberOrNull; call: CallCall; /** for 'not yet' and 'too close': fewest further stints that would probably settle it; null above 12 and for the other words */ needs_stints: number | null; /** for 'muddled': indices into trouble */ because: number[]; /** nothing was repeated: how exactly a setting comes back was not measured */ borrowed: boolean; };
+
+export type CallReadingChange = { /** setting */ from: string; /** setting */ to: string; /** to minus from */ value: CallNumberOrNull; /** of the single 95 % range */ low: CallNumberOrNull; high: CallNumberOrNull; };
+
+export type CallQuantity = { by_setting: CallBySetting; changes: CallChange[]; };
+
+export type CallCycle = { /** null where there is no steady cycle */ period_s: number | null; /** mean peak to trough */ size: number; };
+
+export type CallDocument = { /** title of the burn */ burn: string; /** of every temperature and difference in the document */ unit: "F" | "C"; /** the smallest difference worth acting on */ matters: number; confidence: 0.95; soaked_at: CallMomentOrNull; /** of the dial, else of the level */ swing: { /** null where there is no steady cycle */ period_s: number | null; size: number; by_channel: Record<string, CallCycle>; }; stints: Array<{ index: number; setting: string; from: CallMoment; to: CallMoment; counted_from: CallMomentOrNull; counted_to: CallMomentOrNull; excluded_s: number; state: CallState; why: string; }>; level: CallQuantity; spots: Array<{ spot: string; channel: string; by_setting: CallBySetting; changes: CallChange[]; reading_changes: CallReadingChange[]; }>; tilts: Array<{ axis: "left-right" | "front-back" | "top-bottom"; extent_m: number; by_setting: CallBySetting; changes: CallChange[]; }>; spread: CallQuantity; /** dial minus level; null without a dial */ dial_gap: CallQuantity | null; trouble: Array<{ kind: "lid" | "probe" | "weather" | "soak" | "order" | "clock"; where: string | null; at: CallMomentOrNull; /** index into stints; null where it is not about one */ stint: number | null; /** the channel it is compared with */ against: string | null; text: string; }>; /** null unless the call was asked for as known at a moment */ live: { state: CallState; counting_s: number; needed_s: number; next: string; soaked: boolean; change_at: CallMomentOrNull; change_to: string | null; } | null; sentence: string; explain: string[]; };
