@@ -27,7 +27,7 @@ DOORS = {
     r"date/": r"(store|app)/.*",
     r"sqlite3\.h|pqxx": r"store/db/.*\.cpp",
     r"zlib\.h": r"store/db/.*\.cpp",
-    r"boost/(beast|asio)": r"app/http/.*\.cpp",
+    r"boost/(beast|asio)": r"app/wire/(server|session)\.(cpp|h)",
     r"mosquitto": r"feed/mqtt/.*\.cpp",
     r"librsvg/|cairo|glib": r"app/picture/(render\.cpp|[a-z_]*test[a-z_]*\.(cpp|h))",
     r"opencv2/|jpeglib\.h|png\.h": r"store/photo/.*",

@@ -14,6 +14,7 @@
 #include "cli/cmd_logs.h"
 #include "cli/cmd_rehearse.h"
 #include "cli/cmd_rollcall.h"
+#include "cli/cmd_serve.h"
 #include "cli/cmd_take.h"
 #include "cli/cmd_toast.h"
 
@@ -37,6 +38,7 @@ std::vector<Command> all_commands(CLI::App& cli) {
       keep_command(cli),
       take_command(cli),
       burns_command(cli),
+      serve_command(cli),
       feed_command(cli),
   };
 }

@@ -60,21 +60,30 @@ std::string live_state_text(const CallView& view) {
   std::unreachable();
 }
 
+bool has_counted_enough(const call::Live& live) {
+  return live.state == StintState::closed ||
+         (live.state == StintState::counting && live.counting_s >= live.needed_s);
+}
+
 std::string live_next_text(const CallView& view) {
   expects(view.report.live.has_value());
   const auto& live = *view.report.live;
   if (live.state == StintState::heating) {
     return live.soaked ? "start the first stint" : "leave it; let it soak";
   }
+  const bool done = has_counted_enough(live);
   const std::string hold = live.state == StintState::paused    ? "keep the lid shut"
                            : live.state == StintState::spoiled ? "start this stint again"
                                                                : "leave it";
   if (!live.change_to) {
-    const bool done = live.state == StintState::closed;
+    // With one setting there is nothing to compare yet.
+    if (view.report.settings.size() == 1)
+      return done ? "this setting has counted enough; change to another one, or stop here"
+                  : hold + "; then change to another setting";
     return done ? "nothing left to ask; stop here" : hold + "; no further change is needed";
   }
   const auto to = spoken_setting(view, *live.change_to);
-  if (live.state == StintState::closed) return "change to " + to + " now";
+  if (done) return "change to " + to + " now";
   if (live.change_at_s) {
     return fmt::format("{}; change to {} at {}", hold, to,
                        moment_text(view.burn, *live.change_at_s));

@@ -16,6 +16,9 @@ std::string needs_text(const call::Change& change);
 /// The state of a running burn, short enough to shout: "Counting, 11 of 20 min."
 std::string live_state_text(const CallView& view);
 
+/// Whether the running stint has counted what it needs.
+bool has_counted_enough(const call::Live& live);
+
 /// What to do next: "leave it; change to B at 14:10".
 std::string live_next_text(const CallView& view);
 

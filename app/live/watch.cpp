@@ -1,0 +1,159 @@
+#include "live/watch.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "live/fire_json.h"
+#include "report/call_json.h"
+
+namespace pitwright::live {
+namespace {
+
+constexpr std::array scales = {Scale::fahrenheit, Scale::celsius};
+
+bool is_watched(const wire::Hub& hub, db::BurnId burn) {
+  return std::ranges::any_of(scales,
+                             [&](Scale scale) { return hub.is_watched(topic_of(burn, scale)); });
+}
+
+/// Cuts every probe down to its last reading.
+void keep_newest(Burn& burn) {
+  for (auto& probe : burn.probes) {
+    auto& readings = probe.readings;
+    if (readings.seconds.size() < 2) continue;
+    readings.seconds = {readings.seconds.back()};
+    readings.values = {readings.values.back()};
+  }
+}
+
+/// The last place of a channel.
+Probe* probe_of(Burn& burn, const std::string& channel) {
+  Probe* found = nullptr;
+  for (auto& probe : burn.probes)
+    if (probe.channel == channel) found = &probe;
+  return found;
+}
+
+}  // namespace
+
+std::string topic_of(db::BurnId burn, Scale scale) {
+  return fmt::format("{}{}", static_cast<std::int64_t>(burn),
+                     scale == Scale::fahrenheit ? 'F' : 'C');
+}
+
+std::string fire_document(const Standing& standing, const WorkedCall& call, Scale scale,
+                          db::Stamp now) {
+  std::optional<double> silent_s;
+  if (standing.line.last)
+    silent_s = std::chrono::duration<double>(now - *standing.line.last).count();
+  return fire_json({*standing.burn, call.made, scale, standing.is_live(), silent_s});
+}
+
+Watch::Watch(db::Store& quick, Worked& worked, Threads threads, std::function<db::Stamp()> now,
+             Options options)
+    : quick_(quick),
+      worked_(worked),
+      threads_(std::move(threads)),
+      now_(std::move(now)),
+      options_(options) {}
+
+Result<void> Watch::start(const db::BurnLine& line, Seen& seen) {
+  auto burn = burn_of(quick_, line);
+  if (!burn) return std::unexpected(burn.error());
+  seen.newest = std::make_shared<Burn>(std::move(*burn));
+  keep_newest(*seen.newest);
+  seen.sequence = line.sequence;
+  seen.fire_due = true;
+  return {};
+}
+
+Result<void> Watch::take_in(const db::BurnLine& line, Seen& seen) {
+  const auto records = quick_.records(line.id, seen.sequence);
+  if (!records) return std::unexpected(records.error());
+  // Where something was told, or nothing is known yet, places and settings may be others now.
+  if (!seen.newest || !seen.newest->clock.zero || !records->empty()) return start(line, seen);
+  const auto arrived = quick_.samples(line.id, {{}, {}, {}, seen.sequence});
+  if (!arrived) return std::unexpected(arrived.error());
+  for (const auto& series : *arrived) {
+    auto* probe = probe_of(*seen.newest, series.channel);
+    if (probe == nullptr) return start(line, seen);  // a channel nobody has heard of before
+    const double at_s =
+        std::chrono::duration<double>(series.at.back() - *seen.newest->clock.zero).count();
+    auto& readings = probe->readings;
+    if (!readings.seconds.empty() && at_s < readings.seconds.back()) continue;  // it came late
+    readings.seconds = {at_s};
+    readings.values = {series.values.back()};
+  }
+  seen.sequence = line.sequence;
+  seen.fire_due = true;
+  return {};
+}
+
+void Watch::ask_for_fire(const db::BurnLine& line, Seen& seen) {
+  seen.fire_at = Clock::now();
+  seen.fire_due = false;
+  seen.fire_pending = true;
+  threads_.on_worker([this, id = line.id] {
+    const auto standing = worked_.burn(id);
+    std::map<Scale, std::string> fires;
+    std::string told;
+    if (standing) {
+      const auto call = worked_.call(*standing, {});
+      for (const auto scale : scales) fires[scale] = fire_document(*standing, *call, scale, now_());
+      if (call->made) {
+        auto whole = *call->made;
+        whole.live.reset();  // the state of the running stint is the fire's matter
+        told = report::call_json({whole, *call->burn, Scale::celsius});
+      }
+    }
+    threads_.on_server([this, id, fires = std::move(fires),
+                        told = std::move(told)](wire::Hub& hub) { tell(hub, id, fires, told); });
+  });
+}
+
+void Watch::tell(wire::Hub& hub, db::BurnId burn, const std::map<Scale, std::string>& fires,
+                 std::string call) {
+  auto& seen = seen_[burn];
+  seen.fire_pending = false;
+  const bool changed = !call.empty() && call != seen.call;
+  if (changed) seen.call = std::move(call);
+  for (const auto& [scale, fire] : fires) {
+    hub.publish(topic_of(burn, scale), "fire", fire);
+    if (changed)
+      hub.publish(topic_of(burn, scale), "changed",
+                  R"({"documents":["burn","call","lay","pictures"]})");
+  }
+}
+
+Result<void> Watch::look_at(wire::Hub& hub, const db::BurnLine& line, Seen& seen) {
+  if (line.sequence != seen.sequence) {
+    if (auto taken = take_in(line, seen); !taken) return taken;
+    for (const auto scale : scales)
+      if (hub.is_watched(topic_of(line.id, scale)))
+        hub.publish(topic_of(line.id, scale), "latest", latest_json(*seen.newest, scale));
+  }
+  const auto since = Clock::now() - seen.fire_at;
+  const bool due = (seen.fire_due && since >= options_.calm) || since >= options_.silence;
+  if (due && !seen.fire_pending) ask_for_fire(line, seen);
+  return {};
+}
+
+void Watch::look(wire::Hub& hub) {
+  trouble_.clear();
+  if (hub.viewers() == 0) return;
+  const auto lines = quick_.burns();
+  if (!lines) {
+    trouble_ = lines.error().what;
+    return;
+  }
+  for (const auto& line : *lines) {
+    if (line.state != db::BurnState::live || !is_watched(hub, line.id)) continue;
+    if (auto looked = look_at(hub, line, seen_[line.id]); !looked) trouble_ = looked.error().what;
+  }
+}
+
+}  // namespace pitwright::live

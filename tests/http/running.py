@@ -1,0 +1,88 @@
+"""A pitwright server for tests: on a free port, with a store of its own, gone with the test."""
+
+import http.client
+import json
+import pathlib
+import subprocess
+import tempfile
+
+
+class Running:
+    """`with Running(pitwright) as server: server.ask("GET", "/api/me")`."""
+
+    def __init__(self, pitwright, *options, folder=None, host="127.0.0.1"):
+        self.pitwright, self.options, self.host = pitwright, options, host
+        self.made = tempfile.TemporaryDirectory() if folder is None else None
+        self.folder = pathlib.Path(self.made.name if self.made else folder)
+        self.database = self.folder / "pitwright.db"
+
+    def __enter__(self):
+        self.process = subprocess.Popen(
+            [self.pitwright, "serve", "--port", "0", "--host", self.host, "--database", self.database, *map(str, self.options)],
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        line = self.process.stdout.readline()
+        if "http://" not in line:
+            raise RuntimeError(f"the server did not start: {self.process.communicate()[1]}")
+        self.port = int(line.split("http://")[1].split("/")[0].rsplit(":", 1)[1])
+        return self
+
+    def __exit__(self, *_):
+        self.process.terminate()
+        self.process.wait(timeout=30)
+        if self.made:
+            self.made.cleanup()
+
+    def connect(self, timeout=60):
+        return http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)
+
+    def ask(self, method, path, body=None, headers=None):
+        """Status, headers and body; a body that is no bytes goes as JSON, and JSON comes back as values."""
+        headers = dict(headers or {})
+        if body is not None and not isinstance(body, (bytes, str)):
+            body = json.dumps(body)
+            headers.setdefault("Content-Type", "application/json")
+        line = self.connect()
+        try:
+            line.request(method, path, body=body, headers=headers)
+            answer = line.getresponse()
+            content = answer.read()
+        finally:
+            line.close()
+        if (answer.getheader("Content-Type") or "").startswith("application/json"):
+            content = json.loads(content)
+        return answer.status, answer.headers, content
+
+
+class Events:
+    """Reads a stream of server-sent events one by one."""
+
+    def __init__(self, server, path, headers=None):
+        self.line = server.connect(timeout=20)
+        self.line.request("GET", path, headers=headers or {})
+        self.answer = self.line.getresponse()
+
+    def next(self):
+        """(id, name, data) of the next event; remarks are passed over."""
+        found = {}
+        while True:
+            text = self.answer.readline().decode().rstrip("\n")
+            if not text and "event" in found:
+                return found.get("id"), found["event"], json.loads(found["data"])
+            if text == "":
+                found = {}
+                if self.answer.isclosed():
+                    raise EOFError
+                continue
+            key, _, value = text.partition(": ")
+            if key:
+                found[key] = value
+
+    def until(self, name, most=200):
+        for _ in range(most):
+            event = self.next()
+            if event[1] == name:
+                return event
+        raise AssertionError(f"no event '{name}' in {most}")
+
+    def close(self):
+        self.line.close()
