@@ -76,7 +76,7 @@ test('a server that goes away is said so, the count goes on, and it is found aga
 
 test('what the server refuses is kept and shown with its reason', async () => {
   const { page, context } = await atFire();
-  await page.route('**/taps', (route) => route.fulfill({ status: 400, json: { error: { kind: 'bad_input', text: 'The burn is closed: open it again first.' } } }));
+  fixture.state.refuse = 'The burn is closed: open it again first.';
   await page.getByRole('button', { name: 'Lid open' }).click();
   await page.getByText('refused: The burn is closed').waitFor();
   await page.getByText('1 refused').waitFor();

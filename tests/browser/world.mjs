@@ -28,7 +28,7 @@ export async function openPage(browser, { phone = true, ...more } = {}) {
   const context = await browser.newContext({ viewport, locale: 'en-GB', hasTouch: phone, ...more });
   const page = await context.newPage();
   const complaints = [];
-  page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
+  page.on('console', (message) => message.type() === 'error' && complaints.push(`${message.text()} ${message.location().url}`));
   page.on('pageerror', (failure) => complaints.push(String(failure)));
   page.setDefaultTimeout(15_000);
   return { page, context, complaints };

@@ -99,7 +99,7 @@ export function layOf(unit, query) {
   const call = callOf(unit, null, null);
   const wanted = query.get('wanted');
   const dialed = (setting) => ({
-    where: 'the place asked for', why: null, text: 'fixture', ratio: null, outside: null, per_outside: null, place_sd: null,
+    where: 'the place asked for', why: '', text: 'fixture', ratio: null, outside: null, per_outside: null, place_sd: null,
     set: { value: degrees(setting === 'A' ? 247 : 256, unit), low: degrees(240, unit), high: degrees(263, unit) } });
   const at = ['A', 'B'].map((setting) => ({
     x: Number(query.get('x')), y: Number(query.get('y')), grate: 'main', setting,
@@ -113,7 +113,7 @@ export function layOf(unit, query) {
     })),
     leave_one_out: [],
     next_spots: [{ grate: 'main', x: 0.38, y: 0.22, variance_fall: 0.3 }, { grate: 'upper', x: 0.38, y: 0.22, variance_fall: 0.2 }],
-    ...(query.get('x') ? { at } : {}),
+    at: query.get('x') ? at : [],
   };
 }
 

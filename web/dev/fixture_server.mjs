@@ -35,7 +35,7 @@ class Said extends Error {
 export async function startFixture({ port = 0, token = null, role = 'own', empty = false, root = process.env.WEB_DIST ?? 'dist' } = {}) {
   const state = {
     burns: empty ? [] : burnLines(), taps: [], pits: empty ? [] : [pitOf()], begun: [],
-    asked: [], fire: {}, viewers: new Set(), down: false,
+    asked: [], fire: {}, viewers: new Set(), down: false, refuse: null,
   };
   const folder = resolve(fileURLToPath(new URL('..', import.meta.url)), root);
   const server = createServer((request, response) => {
@@ -142,6 +142,7 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
   function taps(method, burnId, tapId, undo, body) {
     if (method === 'GET') return state.taps.filter((tap) => tap.burn === burnId);
     may('tap');
+    if (state.refuse !== null) throw new Said(400, 'bad_input', state.refuse);
     if (undo === 'undo') {
       const tap = state.taps.find((one) => one.id === tapId) ?? missing('tap');
       tap.undone = true;

@@ -18,6 +18,7 @@ const [out = '/tmp/shots', fragment = '', ...names] = process.argv.slice(2);
 mkdirSync(out, { recursive: true });
 const elsewhere = process.env.PITWRIGHT_URL;
 const fixture = elsewhere ? null : await startFixture({ empty: process.env.EMPTY === '1', role: process.env.ROLE ?? 'own', token: process.env.TOKEN ?? null });
+if (fixture && process.env.FIRE) fixture.state.fire = JSON.parse(process.env.FIRE); // e.g. {"state":"paused","word":"Lid open"}
 const browser = await chromium.launch(launch);
 for (const name of names.length > 0 ? names : Object.keys(dresses)) {
   const { size, theme, grey, text } = dresses[name];

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { lengthNumber, metres, parseLength } from './lengths';
+import { lengthNumber, metres, parseLength, placeLength } from './lengths';
 
 // Source: NIST SP 811 (2008), appendix B: 1 in = 0.0254 m and 1 ft = 0.3048 m, both exact.
 it('turns lengths into metres', () => {
@@ -21,4 +21,10 @@ it('shows one decimal at most', () => {
   expect(lengthNumber(0.9144, 'in')).toBe('36');
   expect(lengthNumber(0.4572, 'cm')).toBe('45.7');
   expect(lengthNumber(null, 'cm')).toBe('');
+});
+
+it('tells a place as a tape can find it', () => {
+  expect(placeLength(0.4219, 'in')).toBe('16.5 in');
+  expect(placeLength(0.4219, 'cm')).toBe('42 cm');
+  expect(placeLength(0, 'in')).toBe('0 in');
 });

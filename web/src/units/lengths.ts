@@ -23,3 +23,9 @@ export function lengthNumber(value: number | null, unit: LengthUnit): string {
   if (value === null) return '';
   return String(Math.round(value * perMetre[unit] * 10) / 10);
 }
+
+/** "16.5 in", "42 cm": a place as it can be found with a tape, to half an inch or a centimetre. */
+export function placeLength(value: number, unit: 'in' | 'cm'): string {
+  const step = unit === 'in' ? 0.5 : 1;
+  return `${Math.round((value * perMetre[unit]) / step) * step} ${unit}`;
+}
