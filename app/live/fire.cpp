@@ -121,6 +121,14 @@ Fire fire_of(const report::CallView& view) {
   return fire;
 }
 
+Fire listening_fire() {
+  Fire fire;
+  fire.state = "waiting";
+  fire.word = "Listening";
+  fire.next = "Leave it; a few minutes of readings are needed before anything can be said.";
+  return fire;
+}
+
 Fire waiting_fire(const Burn& burn, const std::string& why) {
   Fire fire;
   fire.state = "waiting";

@@ -25,6 +25,10 @@ struct Fire {
 /// Of a burn whose call can be made; `view.report.live` is filled for a burn that still runs.
 Fire fire_of(const report::CallView& view);
 
+/// Of a live burn that has been heard for so short a time that nothing can be said of it [s].
+inline constexpr double too_short_s = 300.0;
+Fire listening_fire();
+
 /// Of a burn whose call cannot be made yet; `why` is the engine's sentence.
 Fire waiting_fire(const Burn& burn, const std::string& why);
 

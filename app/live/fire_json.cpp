@@ -87,8 +87,11 @@ std::string fire_json(const FireView& view) {
   const auto& burn = view.burn;
   std::optional<report::CallView> call;
   if (view.made) call.emplace(report::CallView{*view.made, burn, view.scale});
-  const auto fire = call ? fire_of(*call) : waiting_fire(burn, view.made.error().what);
-  const auto* live = view.made && view.made->live ? &*view.made->live : nullptr;
+  const bool is_early = view.is_live && burn.last_s() - burn.first_s() < too_short_s;
+  const auto fire = !call      ? waiting_fire(burn, view.made.error().what)
+                    : is_early ? listening_fire()
+                               : fire_of(*call);
+  const auto* live = view.made && view.made->live && !is_early ? &*view.made->live : nullptr;
   const bool has_samples = std::ranges::any_of(
       burn.probes, [](const Probe& probe) { return !probe.readings.seconds.empty(); });
   Json all;
@@ -101,9 +104,9 @@ std::string fire_json(const FireView& view) {
   all["next"] = fire.next;
   all["next_at"] = moment(burn, fire.next_at_s);
   all["next_setting"] = fire.next_setting ? Json(*fire.next_setting) : Json(nullptr);
-  all["soaked"] = live        ? Json(live->soaked)
-                  : view.made ? Json(view.made->soaked_at_s.has_value())
-                              : Json(nullptr);
+  all["soaked"] = live                     ? Json(live->soaked)
+                  : view.made && !is_early ? Json(view.made->soaked_at_s.has_value())
+                                           : Json(nullptr);
   all["setting"] = setting_now(view);
   all["counting_s"] = live ? Json(std::round(live->counting_s)) : Json(nullptr);
   all["needed_s"] = live ? Json(std::round(live->needed_s)) : Json(nullptr);

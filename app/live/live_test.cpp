@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <gmock/gmock.h>
 
 #include "call/call.h"
@@ -106,6 +108,21 @@ TEST(FireJson, turns_readings_and_runs_by_their_own_rules) {
   burn.probes = {probe("a", "left", 0.0, 100.0), probe("b", "right", 0.0, 110.0)};
   EXPECT_THAT(latest_json(burn, Scale::fahrenheit), HasSubstr("\"value\":212.0,\"runs\":-9.0"));
   EXPECT_THAT(latest_json(burn, Scale::celsius), HasSubstr("\"value\":110.0,\"runs\":5.0"));
+}
+
+TEST(FireJson, says_nothing_of_a_fire_after_a_minute) {
+  Burn burn = hopper();
+  for (auto& probe : burn.probes) {
+    const auto count =
+        std::ranges::upper_bound(probe.readings.seconds, probe.readings.seconds.front() + 60.0) -
+        probe.readings.seconds.begin();
+    probe.readings.seconds.resize(static_cast<std::size_t>(count));
+    probe.readings.values.resize(static_cast<std::size_t>(count));
+  }
+  const auto made = call::make_call(burn, {.as_known_at_s = burn.last_s()});
+  EXPECT_THAT(fire_json({burn, made, Scale::celsius, true, {}}),
+              HasSubstr("\"word\":\"Listening\""));
+  EXPECT_THAT(fire_json({burn, made, Scale::celsius, true, {}}), HasSubstr("\"soaked\":null"));
 }
 
 TEST(FireJson, says_when_nothing_has_been_heard) {

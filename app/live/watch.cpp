@@ -47,9 +47,12 @@ std::string topic_of(db::BurnId burn, Scale scale) {
 
 std::string fire_document(const Standing& standing, const WorkedCall& call, Scale scale,
                           db::Stamp now) {
+  using Span = std::chrono::duration<double>;
   std::optional<double> silent_s;
+  // By stamp and by arrival: a practice burn's stamps lie in the past, a logger's clock may be off.
   if (standing.line.last)
-    silent_s = std::chrono::duration<double>(now - *standing.line.last).count();
+    silent_s = std::min(Span(now - *standing.line.last).count(),
+                        Span(std::chrono::steady_clock::now() - standing.heard).count());
   return fire_json({*standing.burn, call.made, scale, standing.is_live(), silent_s});
 }
 

@@ -99,7 +99,8 @@ Result<Standing> Worked::standing(Result<db::BurnLine> line) {
   auto burn = burn_of(store_, *line);
   if (!burn) return std::unexpected(burn.error());
   if (known_.size() >= most_burns) known_.clear();
-  Standing standing{std::move(*line), std::make_shared<const Burn>(std::move(*burn))};
+  Standing standing{std::move(*line), std::make_shared<const Burn>(std::move(*burn)),
+                    std::chrono::steady_clock::now()};
   known(standing);
   return standing;
 }

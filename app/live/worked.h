@@ -1,5 +1,6 @@
 #pragma once
 
+#include <chrono>
 #include <compare>
 #include <map>
 #include <memory>
@@ -18,6 +19,7 @@ namespace pitwright::live {
 struct Standing {
   db::BurnLine line;
   std::shared_ptr<const Burn> burn;
+  std::chrono::steady_clock::time_point heard{};  ///< when something of it was seen to arrive last
 
   bool is_live() const { return line.state == db::BurnState::live; }
 };

@@ -19,7 +19,7 @@ namespace pitwright::serving {
 namespace {
 
 constexpr int play_ms = 250;  ///< between two steps of a practice burn
-constexpr int look_ms = 50;  ///< between two looks into the store: what a viewer may wait at most
+constexpr int look_ms = 50;   ///< between two looks into the store: what a viewer may wait at most
 
 bool is_this_machine(const std::string& host) {
   return host.starts_with("127.") || host == "::1";
