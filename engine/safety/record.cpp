@@ -177,6 +177,23 @@ std::optional<double> note_cooling(const Work& work) {
   return began;
 }
 
+std::optional<double> coldest_at(const Trace& trace, double at) {
+  const auto after = std::ranges::upper_bound(trace.seconds, at) - trace.seconds.begin();
+  if (after == 0) return std::nullopt;
+  return trace.coldest_c[static_cast<std::size_t>(after - 1)];
+}
+
+void note_marked(const Burn& burn, const Work& work) {
+  for (const auto& event : burn.events) {
+    const bool of_it = event.piece.empty() || event.piece == work.out.piece;
+    if (event.kind != EventKind::note || !event.until_s || !of_it) continue;
+    if (*event.until_s <= work.from_s || event.at_s >= work.to_s) continue;
+    work.out.marked.push_back({event.at_s, *event.until_s, event.text,
+                               coldest_at(work.trace, event.at_s),
+                               coldest_at(work.trace, *event.until_s)});
+  }
+}
+
 double unread_of(const Work& work) {
   double unread = std::max(0.0, work.trace.seconds.front() - work.from_s);
   for (std::size_t i = 1; i < work.trace.seconds.size(); ++i) {
@@ -240,6 +257,7 @@ PieceRecord record_of(const Burn& burn, const Piece& piece) {
   if (cooling_from) warm_until_s = std::min(warm_until_s, std::max(*cooling_from, work.from_s));
   note_zone(work, warm_until_s);
   note_come_up(work, warm_until_s);
+  note_marked(burn, work);
   const double held_until_s = cooling_from.value_or(work.to_s);
   for (const double limit_f : {140.0, 135.0, 130.0}) {
     const auto* rule = out.chosen.hold;

@@ -70,6 +70,13 @@ struct Cooled {
   std::vector<CooledStep> steps;
 };
 
+/// A stretch that somebody marked with a note, such as a power cut, and the coldest spot around it.
+struct Marked {
+  double from_s = 0.0, until_s = 0.0;
+  std::string text;
+  std::optional<double> start_c, end_c;  ///< last reading before each; empty: none
+};
+
 /// The record of one piece.
 struct PieceRecord {
   std::string piece, cut;
@@ -97,6 +104,7 @@ struct PieceRecord {
   bool come_up_done = false;  ///< the coldest spot read 130 degF
   std::vector<Held> holds;    ///< 140, 135 and 130 degF
   std::optional<Cooled> cooled;
+  std::vector<Marked> marked;
 };
 
 /// The record of a piece under the rules its people chose (Piece::rule). Measured readings only.

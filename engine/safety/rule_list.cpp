@@ -167,7 +167,7 @@ Rule between(std::string name, RuleKind kind, std::string title, Source source, 
 
 void add_limits(std::vector<Rule>& rules) {
   rules.push_back(between("4 h", RuleKind::zone, "40 to 140 °F in at most 4 h",
-                          {"practice of the trade", "none", "none", Known::memory}, 40, 140, 4));
+                          {"practice of the trade", "no document", "", Known::memory}, 40, 140, 4));
   const std::string danger = "the \"danger zone\" of 40 to 140 °F";
   rules.push_back(between(
       "2 h", RuleKind::zone, "40 to 140 °F for at most 2 h",
