@@ -10,23 +10,21 @@
 namespace pitwright::book {
 namespace {
 
-Result<void> check_rules(const Piece& piece, const safety::Chosen& chosen) {
-  if (!chosen.unknown.empty()) {
-    std::vector<std::string> names;
-    for (const auto& rule : safety::all_rules()) names.push_back(rule.name);
-    const auto& wanted = chosen.unknown.front();
-    return fail(ErrorKind::bad_input,
-                "'{}', a rule of piece '{}', is not one that pitwright knows{}; 'pitwright book "
-                "--rules' lists them",
-                wanted, piece.name, documents::suggestion(wanted, names));
+/// What is wrong with the rules as they are written, in words.
+std::vector<std::string> rule_problems(const safety::Chosen& chosen) {
+  std::vector<std::string> names, problems;
+  for (const auto& rule : safety::all_rules()) names.push_back(rule.name);
+  for (const auto& wanted : chosen.unknown) {
+    problems.push_back(fmt::format(
+        "'{}' is not a rule that pitwright knows{}; 'pitwright book --rules' lists them", wanted,
+        documents::suggestion(wanted, names)));
   }
-  if (!chosen.twice.empty()) {
-    return fail(ErrorKind::bad_input,
-                "piece '{}' has more than one rule of a kind: '{}' comes after another one; keep "
-                "the one that you go by",
-                piece.name, chosen.twice.front());
+  for (const auto& extra : chosen.twice) {
+    problems.push_back(fmt::format(
+        "'{}' is not used: a rule of its kind stands before it; keep the one that you go by",
+        extra));
   }
-  return {};
+  return problems;
 }
 
 /// The reading nearest to a usual done temperature, where correction and tolerance are told.
@@ -117,12 +115,11 @@ Result<Book> make_book(const burns::OpenBurn& open, const std::optional<Told>& t
   book.changes = changes_of(known.history);
   book.instruments = instruments_of(burn, db::standing(known.history));
   for (const auto& piece : burn.pieces) {
-    PiecePage page{piece, {}, {}, {}, {}};
+    PiecePage page{piece, {}, {}, {}, {}, {}};
     if (!piece.action.empty()) page.actions.push_back(piece.action);
     take_entries(book, known, page);
     page.record = safety::record_of(burn, page.piece);
-    if (auto fine = check_rules(page.piece, page.record.chosen); !fine)
-      return std::unexpected(fine.error());
+    page.rule_problems = rule_problems(page.record.chosen);
     book.pieces.push_back(std::move(page));
   }
   return book;

@@ -60,6 +60,7 @@ struct PiecePage {
   std::vector<WrittenReading> readings;
   std::vector<std::string> actions;
   std::vector<Signature> signatures;
+  std::vector<std::string> rule_problems;  ///< parts of its rule that could not be used, and why
 };
 
 /// The safety record of a burn, ready to be printed.
@@ -81,7 +82,7 @@ struct Told {
 
 /// Puts the record together; what entries say in force (a rule, an action) stands in place of the
 /// burn's own. `open` must outlive the book.
-/// Fails: bad_input where the burn has no piece of food, or a rule is not one that pitwright knows.
+/// Fails: bad_input where the burn has no piece of food.
 Result<Book> make_book(const burns::OpenBurn& open, const std::optional<Told>& told, Scale scale);
 
 /// The page for people, at most 80 columns.

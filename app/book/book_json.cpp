@@ -214,7 +214,8 @@ Json piece_json(const Maker& maker, const PiecePage& page) {
   auto come_up = limited_json(record.come_up);
   come_up["seen_from_start"] = record.come_up_seen;
   come_up["reached_top"] = record.come_up_done;
-  Json rules = Json::array();
+  Json rules = Json::array(), problems = Json::array();
+  for (const auto& problem : page.rule_problems) problems.push_back(clean_name(problem));
   const auto& chosen = record.chosen;
   for (const auto* rule :
        {chosen.cooking, chosen.zone, chosen.come_up, chosen.hold, chosen.cooling}) {
@@ -226,6 +227,7 @@ Json piece_json(const Maker& maker, const PiecePage& page) {
           {"intact", page.piece.intact ? Json(*page.piece.intact) : Json(nullptr)},
           {"rule", text(page.piece.rule)},
           {"rules", std::move(rules)},
+          {"rule_problems", std::move(problems)},
           {"probes", record.probes},
           {"on", maker.moment(record.on_s)},
           {"off", maker.moment(record.off_s)},

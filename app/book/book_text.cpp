@@ -79,6 +79,8 @@ std::string rows_text(const Book& book, const PiecePage& page) {
 std::string notes_of(const Book& book, const PiecePage& page) {
   const auto& record = page.record;
   std::string out;
+  for (const auto& problem : page.rule_problems)
+    out += bullet(fmt::format("Of its rules {}.", clean_name(problem)));
   if (record.probes == 0) out += bullet("No probe sits in it; nothing is recorded.");
   if (record.unread_s >= 1.0)
     out +=
@@ -101,7 +103,9 @@ std::string signatures_of(const Book& book, const PiecePage& page) {
   for (const auto& one : page.signatures) {
     auto text = fmt::format("{} at {}", clean_name(one.by), written_text(book, one.at));
     if (!one.text.empty()) text += ", " + clean_name(one.text);
-    if (one.later_entries > 0) text += fmt::format("; {} records came after it", one.later_entries);
+    if (one.later_entries > 0)
+      text += fmt::format("; {} {} came after it", one.later_entries,
+                          one.later_entries == 1 ? "record" : "records");
     if (one.later_samples) text += "; readings came after it";
     out += hanging("  Signed", text, 21);
   }

@@ -120,29 +120,30 @@ bool Writing::is_empty() const {
 
 std::vector<Entry> entries_of(const std::vector<Record>& history) {
   std::vector<Entry> entries;
-  std::map<std::string, std::size_t> by_id;
+  std::map<std::string, int> number_of;
   for (const auto& record : history) {
     const auto* what = std::get_if<BookEntry>(&record.what);
     if (what == nullptr) continue;
-    by_id[record.id] = entries.size();
     entries.push_back({static_cast<int>(entries.size()) + 1, record, *what, {}, false, {}});
+    number_of[record.id] = entries.back().number;
   }
-  std::vector<std::string> in_force;
-  for (const auto& record : db::standing(history)) in_force.push_back(record.id);
-  for (auto& entry : entries) {
-    if (std::ranges::find(in_force, entry.record.id) == in_force.end()) entry.is_taken_back = true;
-  }
-  for (const auto& record : history) {
-    const auto* undo = std::get_if<db::Undo>(&record.what);
-    const auto of = by_id.find(undo != nullptr ? undo->of : record.corrects);
-    if (of == by_id.end() || !entries[of->second].is_taken_back) continue;
-    if (undo != nullptr) entries[of->second].why = undo->why;
-    const auto newer = by_id.find(record.id);
-    if (undo == nullptr && newer != by_id.end() && !entries[newer->second].is_taken_back)
-      entries[of->second].replaced_by = std::to_string(entries[newer->second].number);
+  // As db::standing does it, but what is out of force stays here, with the reason.
+  std::map<std::string, std::string> undone, replaced;
+  for (auto record = history.rbegin(); record != history.rend(); ++record) {
+    if (undone.contains(record->id)) continue;
+    if (const auto* undo = std::get_if<db::Undo>(&record->what))
+      undone[undo->of] = undo->why;
+    else if (!record->corrects.empty())
+      replaced[record->corrects] = record->id;
   }
   for (auto& entry : entries) {
-    if (!entry.replaced_by.empty()) entry.is_taken_back = false;
+    const auto out = undone.find(entry.record.id);
+    const auto by = replaced.find(entry.record.id);
+    entry.is_taken_back = out != undone.end();
+    if (entry.is_taken_back)
+      entry.why = out->second;
+    else if (by != replaced.end())
+      entry.replaced_by = std::to_string(number_of[by->second]);
   }
   return entries;
 }
@@ -187,6 +188,10 @@ Result<void> write_entries(db::Store& store, db::BurnId burn, const Writing& wri
     if (number && entry_number(entries, *number) == nullptr)
       return fail(ErrorKind::bad_input, "the book has no entry {}; it has {}", *number,
                   entries.size());
+    if (number && !entry_number(entries, *number)->stands())
+      return fail(ErrorKind::bad_input,
+                  "entry {} does not stand any more; correct or take back the one in its place",
+                  *number);
   }
   const auto by = writing.by.empty() ? writing.sign : writing.by;
   std::vector<Record> records;

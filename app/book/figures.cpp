@@ -99,9 +99,9 @@ void add_limited(Maker& maker, const std::string& what, const safety::Limited& l
     const bool told = limited.verdict != Verdict::no_record;
     words += fmt::format("; {}: {}", named(*limited.rule),
                          told ? margin_words(*limited.over_s()) : "no record");
-    if (limited.verdict == Verdict::open)
-      words += fmt::format(", but {}, at most {}", verdict_words(Verdict::open),
-                           duration_text(time.most_s));
+    if (limited.verdict == Verdict::open) words += ", but it cannot be told";
+    if (limited.verdict == Verdict::open && time.most_s > time.counted_s() + 1.0)
+      words += fmt::format(": up to {} within the tolerance", duration_text(time.most_s));
   }
   auto& figure = maker.add(what, words);
   figure.value = time.counted_s() / minute_s;

@@ -76,6 +76,12 @@ Result<Opened> open_in_store(const Args& args) {
     if (!cold) return std::unexpected(cold.error());
     writing.reading = *cold;
   }
+  if (!writing.sign.empty()) {  // nobody signs what cannot be shown
+    const auto before = book::told_of(**store, line->id);
+    if (!before) return std::unexpected(before.error());
+    const auto shown = book::make_book(*open, *before, open->burn.scale);
+    if (!shown) return std::unexpected(shown.error());
+  }
   if (!writing.is_empty()) {
     std::vector<std::string> names;
     for (const auto& piece : open->burn.pieces) names.push_back(piece.name);
@@ -138,7 +144,7 @@ void declare_entries(CLI::App& cmd, book::Writing& writing, std::string& cold) {
 
 Command book_command(CLI::App& cli) {
   auto args = std::make_shared<Args>();
-  auto* cmd = cli.add_subcommand("book", "The food-safety record: rule and margin of every piece");
+  auto* cmd = cli.add_subcommand("book", "The record of every piece of food: rule and margin");
   cmd->add_option(
       "BURN", args->burn,
       "directory with a burn.toml, or the file itself; store:NAME for one in the store");
