@@ -87,6 +87,7 @@ class Book(unittest.TestCase):
         page = " ".join(self.good("book", NIGHT).split())
         for words in ("below it for 3 h 43 min", "below it for 3 h 5 min", "145°F for 4 min before it: yes",
                       "145°F for 4 min before it: no", "rule 4 h (from memory): 4 h 40 min over", "8 h 40 min",
+                      "beside come-up 6 h (not chosen): 1 h 57 min over",
                       "nobody yet", "Your local code and your inspector decide", "Carbon monoxide",
                       "may not sit in the coldest spot", "unproven in an open pit", "54.4 °C"):
             self.assertIn(words, page)

@@ -130,6 +130,11 @@ void add_zone(Maker& maker) {
   std::string more;
   if (!record.come_up_seen) more += "; began before the first reading";
   if (!record.come_up_done) more += fmt::format("; {} was not reached", maker.limit(130));
+  if (record.come_up.rule == nullptr && record.probes > 0) {
+    const auto* beside = safety::find_rule("come-up 6 h");
+    more += fmt::format("; beside {} (not chosen): {}", beside->name,
+                        margin_words(record.come_up.time.counted_s() - beside->limit_s));
+  }
   add_limited(maker, "Come-up", record.come_up,
               fmt::format(" between {} and {}", maker.limit(50), maker.limit(130)) + more);
 }
