@@ -1,7 +1,6 @@
 #include "cli/cmd_book.h"
 
 #include <chrono>
-#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
@@ -11,6 +10,7 @@
 
 #include "book/book.h"
 #include "book/entries.h"
+#include "cli/burn_options.h"
 #include "cli/store_options.h"
 #include "keeping/burn_of.h"
 #include "units/parse.h"
@@ -32,21 +32,6 @@ struct Opened {
   burns::OpenBurn open;
   std::optional<book::Told> told;
 };
-
-Result<Scale> scale_of(const std::string& asked, Scale own) {
-  if (asked.empty()) return own;
-  const auto scale = parse_scale(asked);
-  if (!scale) return fail(ErrorKind::bad_input, "--unit takes F or C, not '{}'", asked);
-  return *scale;
-}
-
-/// A burn without a title goes by the name of its directory.
-void name_burn(burns::OpenBurn& open) {
-  if (!open.burn.title.empty()) return;
-  std::error_code unreadable;
-  const auto document = std::filesystem::absolute(open.document, unreadable);
-  open.burn.title = document.parent_path().filename().string();
-}
 
 Result<void> check(const Args& args) {
   const auto bad = ErrorKind::bad_input;
