@@ -1,8 +1,13 @@
 #!/usr/bin/python3
-"""book_command.py PITWRIGHT SOURCE_DIR: what `pitwright book` prints, writes and refuses, from outside."""
+"""book_command.py PITWRIGHT SOURCE_DIR: what `pitwright book` prints, writes and refuses, from outside.
+
+The pages of the night are tests/golden/book/overnight_F.txt and _C; remake them, after reading them, with
+    UPDATE_GOLDEN=1 tests/book_command.py PITWRIGHT SOURCE_DIR
+"""
 import csv
 import io
 import json
+import os
 import pathlib
 import re
 import shutil
@@ -13,6 +18,7 @@ import unittest
 
 PITWRIGHT = sys.argv[1]
 SOURCE = pathlib.Path(sys.argv[2])
+GOLDEN = SOURCE / "tests" / "golden" / "book"
 NIGHT = SOURCE / "examples" / "overnight"
 # The only places where the word may stand: titles of official documents.
 TITLES = ("Safe Minimum Internal Temperature Chart",)
@@ -91,6 +97,15 @@ class Book(unittest.TestCase):
                       "nobody yet", "Your local code and your inspector decide", "Carbon monoxide",
                       "may not sit in the coldest spot", "unproven in an open pit", "54.4 °C"):
             self.assertIn(words, page)
+
+    def test_the_pages_of_the_night_are_as_they_were_read(self):
+        for unit in "FC":
+            page = self.good("book", NIGHT, "--unit", unit)
+            kept = GOLDEN / f"overnight_{unit}.txt"
+            if os.environ.get("UPDATE_GOLDEN"):
+                kept.parent.mkdir(exist_ok=True)
+                kept.write_text(page, encoding="utf-8")
+            self.assertEqual(page.splitlines(), kept.read_text(encoding="utf-8").splitlines())
 
     def test_no_page_calls_food_safe(self):
         self.assertTrue(judges("It is safe now."))  # the check itself can fail
