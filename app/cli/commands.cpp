@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 
 #include "cli/cmd_begin.h"
+#include "cli/cmd_book.h"
 #include "cli/cmd_burns.h"
 #include "cli/cmd_call.h"
 #include "cli/cmd_design.h"
@@ -40,6 +41,7 @@ std::vector<Command> all_commands(CLI::App& cli) {
       burns_command(cli),
       serve_command(cli),
       feed_command(cli),
+      book_command(cli),
   };
 }
 

@@ -103,6 +103,22 @@ TEST_F(Records, ACorrectionStandsInForTheOldValueWhichStays) {
   EXPECT_THAT(ids_of(standing(all)), ElementsAre("b", "a2"));
 }
 
+TEST(Standing, OfAChainOfCorrectionsOnlyTheLastIsInForce) {
+  const auto note = [](const std::string& id, const std::string& corrects) {
+    Record record;
+    record.id = id;
+    record.corrects = corrects;
+    record.what = Mark{};
+    return record;
+  };
+  const std::vector<Record> chain{note("a", ""), note("a2", "a"), note("a3", "a2")};
+  EXPECT_THAT(ids_of(standing(chain)), ElementsAre("a3"));
+  auto undone = chain;
+  undone.push_back(note("u", ""));
+  undone.back().what = Undo{"a3", ""};
+  EXPECT_THAT(ids_of(standing(undone)), ElementsAre("a2"));
+}
+
 TEST_F(Records, AnUndoTakesBackAndItsOwnUndoBringsBack) {
   const std::vector<Record> told{
       record_of("a", Mark{.at = noon}), record_of("a2", Mark{.at = after_s(1)}, "a"),
