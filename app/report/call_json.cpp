@@ -132,6 +132,25 @@ class Writer {
             {"why", clean_name(told.why)}};
   }
 
+  Json lid(const call::LidCall& told) const {
+    Json spots = Json::array();
+    for (const auto& one : told.spots) {
+      const auto& spot = view_.report.spots[static_cast<std::size_t>(one.spot)];
+      spots.push_back({{"spot", clean_name(spot.spot)},
+                       {"back_s", number(one.back_s)},
+                       {"short", difference(one.short_k)},
+                       {"slow", one.is_slow}});
+    }
+    return {{"from", time(told.from_s)},
+            {"until", time(told.until_s)},
+            {"clear", time(told.clear_s)},
+            {"marked", told.is_marked},
+            {"depth", difference(told.depth_k)},
+            {"stint", told.stint ? Json(*told.stint) : Json(nullptr)},
+            {"within", difference(told.within_k)},
+            {"spots", std::move(spots)}};
+  }
+
   Json spot(const call::SpotCall& told) const {
     Json one = {{"spot", clean_name(told.spot)}, {"channel", clean_name(told.channel)}};
     one.update(quantity(told.runs));
@@ -197,6 +216,7 @@ std::string call_json(const CallView& view) {
   all["soaked_at"] = write.time(report.soaked_at_s);
   all["swing"] = write.swing();
   all["stints"] = array_of(report.stints, [&](const auto& one) { return write.stint(one); });
+  all["lids"] = array_of(report.lids, [&](const auto& one) { return write.lid(one); });
   all["level"] = write.quantity(report.level, true);
   all["spots"] = array_of(report.spots, [&](const auto& one) { return write.spot(one); });
   all["tilts"] = array_of(report.tilts, [&](const auto& one) { return write.tilt(one); });

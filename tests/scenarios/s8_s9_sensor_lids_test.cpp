@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "call/call.h"
+#include "report/trouble_words.h"
 #include "scenarios/days.h"
 
 namespace pitwright::scenarios {
@@ -77,6 +78,74 @@ TEST(TwinShelf, SuggestsBothOpeningsAndLosesNoStintToTheShortOne) {
     EXPECT_LE(third.excluded_s, 600.0) << day.seed;
   }
   EXPECT_GE(found, days_that_must_agree);
+}
+
+// The plan: 75 s open in the third stint; 3 min open in the fifth, cold pans put in on the left.
+TEST(TwinShelf, TellsForEverySpotHowLongItTookAndSpoilsTheFifthStintForTheLeftOnly) {
+  const auto days = days_of(scenario("S9"));
+  int short_told = 0, left_told = 0, others_quick = 0, no_slow_before = 0, text_told = 0;
+  for (const auto& day : days) {
+    if (day.report.lids.size() != 2) continue;
+    const auto& brief = day.report.lids[0];
+    const auto& pans = day.report.lids[1];
+    ASSERT_EQ(brief.spots.size(), 8u);
+    ASSERT_EQ(pans.spots.size(), 8u);
+    int in_time = 0, slow_left = 0, right_back = 0, slow = 0;
+    for (std::size_t i = 0; i < 8; ++i) {
+      const bool is_left = day.report.spots[i].spot[1] % 2 == 1;  // L1 L3 U1 U3
+      const double back_s = brief.spots[i].back_s.value_or(1e9);
+      in_time += back_s >= 120.0 && back_s <= 360.0 ? 1 : 0;
+      slow += brief.spots[i].is_slow ? 1 : 0;
+      slow_left +=
+          is_left && pans.spots[i].is_slow && pans.spots[i].back_s.value_or(1e9) > 14 * 60.0 ? 1
+                                                                                             : 0;
+      right_back +=
+          !is_left && pans.spots[i].back_s.value_or(1e9) <= 14 * 60.0 && !pans.spots[i].is_slow ? 1
+                                                                                                : 0;
+    }
+    short_told += in_time >= 7 ? 1 : 0;
+    no_slow_before += slow == 0 ? 1 : 0;
+    left_told += slow_left >= 3 ? 1 : 0;
+    others_quick += right_back == 4 ? 1 : 0;
+    const auto* spoiled = trouble(day.report, TroubleCode::lid_one_sided);
+    text_told += spoiled != nullptr && spoiled->stint == 4 &&
+                         report::trouble_text(*spoiled, day.made.burn, Scale::fahrenheit)
+                                 .find(
+                                     "stint 5 (A) is spoiled for the left side (L1, L3, U1, U3) "
+                                     "only") != std::string::npos
+                     ? 1
+                     : 0;
+  }
+  EXPECT_GE(short_told, days_that_must_agree);
+  EXPECT_GE(no_slow_before, days_that_must_agree);
+  EXPECT_GE(left_told, days_that_must_agree);
+  EXPECT_GE(others_quick, days_that_must_agree);
+  EXPECT_GE(text_told, days_that_must_agree);
+}
+
+TEST(TwinShelf, WhatTheLeftWeighsInGoesWithoutTheFifthStintAndTheRestCounts) {
+  const auto line_of = [](const Day& day, const std::string& head) {
+    for (const auto& line : day.report.explain)
+      if (line.starts_with(head)) return line;
+    return std::string();
+  };
+  // "runs of L1: 18 of 26 blocks in 4 stretches; ..."
+  const auto is_whole = [](const std::string& line) {
+    const auto at = line.find(": ") + 2;
+    const auto of = line.find(" of ", at);
+    return std::stoi(line.substr(at)) == std::stoi(line.substr(of + 4));
+  };
+  int kept_apart = 0;
+  for (const auto& day : days_of(scenario("S9"))) {
+    if (!has_trouble(day.report, TroubleCode::lid_one_sided)) continue;
+    kept_apart += !is_whole(line_of(day, "runs of L1: ")) &&
+                          !is_whole(line_of(day, "tilt left-right: ")) &&
+                          is_whole(line_of(day, "tilt front-back: ")) &&
+                          change_of(day, "left-right", "A", "B").word != Word::muddled
+                      ? 1
+                      : 0;
+  }
+  EXPECT_GE(kept_apart, days_that_must_agree);
 }
 
 TEST(TwinShelf, ALidAsksForAsMuchMoreTimeAsItCost) {

@@ -20,6 +20,7 @@ std::vector<call::Trouble> every_trouble() {
           {TroubleKind::lid, TroubleCode::lid_marked, "", 2400.0, 315.0},
           {TroubleKind::lid, TroubleCode::lid_unmarked, "", 4200.0, 21.0},
           {TroubleKind::lid, TroubleCode::stint_spoiled, "Bжж", 4200.0, 0.0, 1},
+          {TroubleKind::lid, TroubleCode::lid_one_sided, "links außen", 4200.0, 3.3, 1},
           {TroubleKind::soak, TroubleCode::still_warming, "A", 1900.0, 3.1, 0},
           {TroubleKind::soak, TroubleCode::soak_unknown, "", {}, 1500.0},
           {TroubleKind::weather, TroubleCode::weather_changed, "wind: A to B", {}, 20.9},
