@@ -166,6 +166,14 @@ class Writer {
     return one;
   }
 
+  Json dial_meaning(const DialMeaning& told) const {
+    Json one = {{"setting", setting(told.setting)}, {"dial", reading(told.dial_c)}};
+    Json air;
+    put_estimate(air, told.air_c, true);
+    one["chamber_air"] = std::move(air);
+    return one;
+  }
+
   Json trouble(const call::Trouble& told) const {
     return {{"kind", text_of(name_of(told.kind))},
             {"where", told.where.empty() ? Json(nullptr) : Json(clean_name(told.where))},
@@ -222,6 +230,8 @@ std::string call_json(const CallView& view) {
   all["tilts"] = array_of(report.tilts, [&](const auto& one) { return write.tilt(one); });
   all["spread"] = write.quantity(report.spread);
   all["dial_gap"] = report.dial_gap ? write.quantity(*report.dial_gap) : Json(nullptr);
+  all["dial_means"] =
+      array_of(dial_meanings(report), [&](const auto& one) { return write.dial_meaning(one); });
   all["trouble"] = array_of(report.troubles, [&](const auto& one) { return write.trouble(one); });
   all["live"] = write.live();
   all["sentence"] = sentence(view);

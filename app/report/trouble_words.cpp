@@ -14,6 +14,7 @@
 #include "report/degrees.h"
 #include "report/moments.h"
 #include "report/text_width.h"
+#include "report/weather_words.h"
 
 namespace pitwright::report {
 namespace {
@@ -52,31 +53,6 @@ std::string question_name(const Trouble& trouble) {
                        where == name_of(call::Axis::front_back) ||
                        where == name_of(call::Axis::top_bottom);
   return is_tilt ? "the " + where + " tilt" : clean_name(where);
-}
-
-/// `where` is "outside: A to B": what of the weather, and the settings it went with.
-std::string weather_reason(const Trouble& trouble, Scale scale) {
-  const auto colon = trouble.where.find(": ");
-  const auto what = trouble.where.substr(0, colon);
-  const auto when = colon == std::string::npos
-                        ? std::string("with the setting")
-                        : "from " + clean_name(trouble.where.substr(colon + 2));
-  const std::string_view went = trouble.amount < 0 ? "fell" : "rose";
-  if (what == "outside") {
-    return fmt::format("the outside air {} {} {}", went, size_text(trouble.amount, scale), when);
-  }
-  if (what == "wind") {
-    constexpr double km_in_mile = 1.609344;  // exact: the international mile
-    const bool miles = scale == Scale::fahrenheit;
-    return fmt::format("the wind {} {:.0f} {} {}", went,
-                       std::abs(trouble.amount) / (miles ? km_in_mile : 1.0),
-                       miles ? "mph" : "km/h", when);
-  }
-  const auto share = fmt::format("{:.0f} % of the counted time", 100.0 * std::abs(trouble.amount));
-  if (what == "gust")
-    return fmt::format("gusts came and went with the setting, {} {}", share, when);
-  if (what == "rain") return fmt::format("rain came and went with the setting, {} {}", share, when);
-  return "the weather changed " + when;
 }
 
 std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
@@ -187,6 +163,8 @@ std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
       return "swing or gusts hide whether the pit is soaked";
     case TroubleCode::weather_changed:
       return weather_reason(trouble, scale);
+    case TroubleCode::weather_balanced:
+      return front_reason(trouble, scale);
     case TroubleCode::order_confounded:
       return "each setting came once, one after the other, so a drift of the fire looks like a "
              "change";
@@ -238,6 +216,8 @@ std::string trouble_mend(const Trouble& trouble) {
                                 : "Wait longer before the first stint";
     case TroubleCode::weather_changed:
       return "Two more stints in steady weather, in mirrored order, would probably separate them";
+    case TroubleCode::weather_balanced:
+      return front_mend(trouble);
     case TroubleCode::order_confounded:
       return "Run the settings again in the reverse order";
     case TroubleCode::one_stint_decides:

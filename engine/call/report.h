@@ -141,6 +141,8 @@ enum class TroubleCode {
   halves_disagree,    ///< first and second half of the burn disagree. amount: K
   one_probe_decides,  ///< the answer rests on the strangest probe. amount: K it moves
   clocks_uncertain,   ///< loggers' clocks are known only to amount seconds
+  weather_balanced,   ///< weather changed, the order set it off. amount: change; rest: most that is
+                      ///< left between two settings, both in the unit of the channel
   probe_offset        ///< changing places shows that it reads amount K more than `against`
 };
 
@@ -152,6 +154,7 @@ struct Trouble {
   double amount = 0.0;            ///< see TroubleCode
   std::optional<int> stint = {};  ///< index of the stint it is about, where it is about one
   std::string against = {};       ///< the channel it is compared with, where it is
+  double rest = 0.0;              ///< see TroubleCode
 };
 
 /// The state of a running burn, as known at the last sample.

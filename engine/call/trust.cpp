@@ -93,6 +93,11 @@ void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
     muddle_all(
         report, [=](const Change& c) { return c.from == from && c.to == to; }, because);
   }
+  const auto front = front_set_off(burn, evidence.panel, evidence.now.blocks,
+                                   static_cast<int>(report.settings.size()));
+  if (front)
+    add(report, {TroubleKind::weather, TroubleCode::weather_balanced, front->channel, front->at_s,
+                 front->amount, std::nullopt, "", front->between_settings});
 }
 
 /// One quantity's changes under a second look. `closed` carries its words.

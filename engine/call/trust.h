@@ -17,7 +17,8 @@ namespace pitwright::call {
 ///   its stints were spoiled;
 ///   one-sided lid a question in which spots that came back slowly weigh, where nothing else of a
 ///   setting is left for it.
-/// Says "order" where settings follow one another once; that alone muddles nothing.
+/// Says "weather" where a front passed that the order set off, and
+/// says "order" where settings follow one another once; that alone muddles nothing.
 void apply_trust(const Burn& burn, const Evidence& evidence, Report& report);
 
 }  // namespace pitwright::call

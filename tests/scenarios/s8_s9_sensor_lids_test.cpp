@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "call/call.h"
+#include "report/call_view.h"
 #include "report/trouble_words.h"
 #include "scenarios/days.h"
 
@@ -55,6 +56,32 @@ TEST(FouledSensor, PutBackAndForthTheGapIsClearAndTheDistributionUnchanged) {
   EXPECT_GE(unchanged, days_that_must_agree);
   EXPECT_NEAR(mean_change_f(days, "dial gap", "fouled", "clean"), 19.4, 1.5);
   EXPECT_LE(half_width_f(days, "dial gap", "fouled", "clean"), 4.5);  // "19 +-4" in whole degrees
+}
+
+// Truth: the display holds 250, the chamber is at 274 before and at 255 after.
+TEST(FouledSensor, ACookByTheOldDialIsToldAsACookAtTheAirItHad) {
+  for (const auto& order : {std::vector<std::string>{}, {"fouled", "clean", "clean", "fouled"}}) {
+    int told = 0, clear = 0;
+    for (const auto& day : days_of(scenario("S8", order))) {
+      const bool is_clear = change_of(day, "dial gap", "fouled", "clean").word == Word::clear;
+      const auto text = sentence_of(day);
+      const auto meanings = report::dial_meanings(day.report);
+      EXPECT_EQ(text.find("A cook with ") != std::string::npos, is_clear) << day.seed;
+      EXPECT_EQ(meanings.size(), is_clear ? 2u : 0u) << day.seed;
+      if (!is_clear) continue;
+      ++clear;
+      const double dial_f = meanings[0].dial_c * 1.8 + 32.0;
+      const auto& air = meanings[0].air_c;
+      told += std::abs(dial_f - 250.0) < 3.0 && air.low * 1.8 + 32.0 <= 274.0 &&
+                      274.0 <= air.high * 1.8 + 32.0
+                  ? 1
+                  : 0;
+    }
+    EXPECT_GE(told, 0.8 * clear);
+    if (!order.empty()) {
+      EXPECT_GE(clear, days_that_must_agree);
+    }
+  }
 }
 
 TEST(TwinShelf, SuggestsBothOpeningsAndLosesNoStintToTheShortOne) {
