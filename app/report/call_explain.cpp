@@ -135,6 +135,30 @@ std::string stint_reasons(const CallView& view) {
   return text;
 }
 
+/// How long after each lid a spot was back, one column a lid; empty without a lid to compare with.
+std::string lid_table(const CallView& view) {
+  std::vector<std::string> labels;
+  for (const auto& spot : view.report.spots)
+    labels.push_back("  " + shortened(clean_name(spot.spot), 22));
+  std::vector<Column> columns;
+  double within_k = 0.0;
+  for (const auto& lid : view.report.lids) {
+    if (lid.spots.size() != labels.size()) continue;
+    within_k = lid.within_k;
+    columns.push_back({"lid at " + moment_text(view.burn, lid.from_s), {}});
+    for (const auto& one : lid.spots) {
+      auto& cell = columns.back().cells.emplace_back("not seen back");
+      if (one.back_s) cell = duration_text(*one.back_s);
+      if (one.is_slow) cell += ", slow";
+    }
+  }
+  if (columns.empty()) return "";
+  const double within = TemperatureDelta::from_kelvins(within_k).in(view.scale);
+  return fmt::format("\nAfter a lid was shut: until a spot was within {}° of where it would be\n",
+                     number_text(within, within < 2.5 ? 1 : 0, false)) +
+         table_text("spot", labels, columns, page_width);
+}
+
 /// Which stints every number at a setting rests on.
 std::string rests_text(const CallView& view) {
   std::string text;
@@ -198,7 +222,7 @@ std::string certainty_text(const CallView& view) {
 
 std::string explain_text(const CallView& view) {
   auto text = "How do you know?\n\n" + stint_table(view) + stint_reasons(view) + rests_text(view) +
-              corrections_text(view) + swing_table(view);
+              corrections_text(view) + lid_table(view) + swing_table(view);
   const auto words = word_range_table(view);
   if (!words.empty()) text += "\nThe ranges that the words are read from\n" + words;
   const auto readings = reading_table(view);

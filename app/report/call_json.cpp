@@ -132,6 +132,25 @@ class Writer {
             {"why", clean_name(told.why)}};
   }
 
+  Json lid(const call::LidCall& told) const {
+    Json spots = Json::array();
+    for (const auto& one : told.spots) {
+      const auto& spot = view_.report.spots[static_cast<std::size_t>(one.spot)];
+      spots.push_back({{"spot", clean_name(spot.spot)},
+                       {"back_s", number(one.back_s)},
+                       {"short", difference(one.short_k)},
+                       {"slow", one.is_slow}});
+    }
+    return {{"from", time(told.from_s)},
+            {"until", time(told.until_s)},
+            {"clear", time(told.clear_s)},
+            {"marked", told.is_marked},
+            {"depth", difference(told.depth_k)},
+            {"stint", told.stint ? Json(*told.stint) : Json(nullptr)},
+            {"within", difference(told.within_k)},
+            {"spots", std::move(spots)}};
+  }
+
   Json spot(const call::SpotCall& told) const {
     Json one = {{"spot", clean_name(told.spot)}, {"channel", clean_name(told.channel)}};
     one.update(quantity(told.runs));
@@ -144,6 +163,14 @@ class Writer {
   Json tilt(const call::TiltCall& told) const {
     Json one = {{"axis", text_of(name_of(told.axis))}, {"extent_m", number(told.extent_m)}};
     one.update(quantity(told.tilt));
+    return one;
+  }
+
+  Json dial_meaning(const DialMeaning& told) const {
+    Json one = {{"setting", setting(told.setting)}, {"dial", reading(told.dial_c)}};
+    Json air;
+    put_estimate(air, told.air_c, true);
+    one["chamber_air"] = std::move(air);
     return one;
   }
 
@@ -197,11 +224,14 @@ std::string call_json(const CallView& view) {
   all["soaked_at"] = write.time(report.soaked_at_s);
   all["swing"] = write.swing();
   all["stints"] = array_of(report.stints, [&](const auto& one) { return write.stint(one); });
+  all["lids"] = array_of(report.lids, [&](const auto& one) { return write.lid(one); });
   all["level"] = write.quantity(report.level, true);
   all["spots"] = array_of(report.spots, [&](const auto& one) { return write.spot(one); });
   all["tilts"] = array_of(report.tilts, [&](const auto& one) { return write.tilt(one); });
   all["spread"] = write.quantity(report.spread);
   all["dial_gap"] = report.dial_gap ? write.quantity(*report.dial_gap) : Json(nullptr);
+  all["dial_means"] =
+      array_of(dial_meanings(report), [&](const auto& one) { return write.dial_meaning(one); });
   all["trouble"] = array_of(report.troubles, [&](const auto& one) { return write.trouble(one); });
   all["live"] = write.live();
   all["sentence"] = sentence(view);

@@ -38,6 +38,23 @@ const call::Change* change_between(const call::Quantity& quantity, int from, int
   return found == quantity.changes.end() ? nullptr : &*found;
 }
 
+std::vector<DialMeaning> dial_meanings(const call::Report& report) {
+  std::vector<DialMeaning> meanings;
+  if (!report.dial_gap) return meanings;
+  for (int setting = 0; setting < std::ssize(report.settings); ++setting) {
+    const bool is_clear =
+        std::ranges::any_of(report.dial_gap->changes, [&](const call::Change& change) {
+          return change.word == call::Word::clear &&
+                 (change.from == setting || change.to == setting);
+        });
+    const auto* level = estimate_at(report.level, setting);
+    const auto* gap = estimate_at(*report.dial_gap, setting);
+    if (is_clear && level != nullptr && gap != nullptr)
+      meanings.push_back({setting, level->value + gap->value, *level});
+  }
+  return meanings;
+}
+
 std::vector<int> counted_settings(const call::Report& report) {
   std::vector<int> counted;
   for (int setting = 0; setting < std::ssize(report.settings); ++setting) {

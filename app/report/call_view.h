@@ -27,6 +27,17 @@ const call::Estimate* estimate_at(const call::Quantity& quantity, int setting);
 /// The change between two settings in the order the report tells it; nullptr where there is none.
 const call::Change* change_between(const call::Quantity& quantity, int from, int to);
 
+/// What the dial showed at a setting and how hot the chamber was while it did.
+struct DialMeaning {
+  int setting;
+  double dial_c;
+  call::Estimate air_c;
+};
+
+/// Of the settings between which the dial gap changes clearly: there a number on the dial does not
+/// mean the same air. Ascending; empty where no such change is clear.
+std::vector<DialMeaning> dial_meanings(const call::Report& report);
+
 /// Settings with at least one counted estimate of the level, ascending.
 std::vector<int> counted_settings(const call::Report& report);
 

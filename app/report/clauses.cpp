@@ -15,6 +15,31 @@ namespace {
 using call::Change;
 using call::Word;
 
+std::string dial_text(double celsius, Scale scale) {
+  return number_text(Temperature::from_celsius(celsius).in(scale), 0, false) + "°";
+}
+
+/// What cooks by the dial were: their times belong to the air, not to the number on the dial.
+std::string relabel_text(const CallView& view, int from, int to) {
+  const DialMeaning* before = nullptr;
+  const DialMeaning* after = nullptr;
+  const auto meanings = dial_meanings(view.report);
+  for (const auto& meaning : meanings) {
+    if (meaning.setting == from) before = &meaning;
+    if (meaning.setting == to) after = &meaning;
+  }
+  if (before == nullptr || after == nullptr) return "";
+  const auto air = dial_text(before->air_c.value, view.scale);
+  return fmt::format(
+      " A cook with {} on the dial at {} was a cook at {} of chamber air; at {}, {} on the dial is "
+      "{}. "
+      "Write {} beside its times and do not use them for {}.",
+      dial_text(before->dial_c, view.scale), spoken_setting(view, from),
+      spoken_reading(before->air_c, view.scale), spoken_setting(view, to),
+      dial_text(after->dial_c, view.scale), spoken_reading(after->air_c, view.scale), air,
+      dial_text(before->dial_c, view.scale));
+}
+
 std::string hotter_or_cooler(const Change& change) {
   return change.estimate->value < 0 ? "cooler" : "hotter";
 }
@@ -71,7 +96,8 @@ std::string dial_clause(const CallView& view, int from, int to) {
                                       offset_text(after->value, view.scale))
                         : std::string();
   return fmt::format("The dial gap goes{}, a change of {}: clear.", gaps,
-                     spoken_change(*change->estimate, view.scale));
+                     spoken_change(*change->estimate, view.scale)) +
+         relabel_text(view, from, to);
 }
 
 }  // namespace pitwright::report

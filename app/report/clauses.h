@@ -22,7 +22,7 @@ std::string level_clause(const CallView& view, int from, int to);
 /// Whether one setting is more even than the other: only where that is clear.
 std::string spread_clause(const CallView& view, int from, int to);
 
-/// How the dial's error moved: only where that is clear.
+/// How the dial's error moved and what that makes of cooks by the dial: only where that is clear.
 std::string dial_clause(const CallView& view, int from, int to);
 
 /// Why the level may have followed a tilt: a controller feeds by the sensor on its own side.

@@ -153,6 +153,18 @@ TEST(Sentence, TellsTheDialGap) {
               HasSubstr("The dial gap goes from −24° to −5°, a change of 19° (15 to 23): clear."));
 }
 
+TEST(Sentence, SaysWhatACookByTheOldDialWasOnlyWhereTheGapIsClear) {
+  auto sample = samples::fouled_sensor();
+  EXPECT_THAT(told(sample),
+              HasSubstr("A cook with 250° on the dial at before was a cook at 274° (269 to 279) of "
+                        "chamber air; at after, 250° on the dial is 255° (250 to 260). Write 274° "
+                        "beside its times and do not use them for 250°."));
+  for (const auto word : {Word::too_close, Word::not_yet, Word::no_odds, Word::muddled}) {
+    sample.report.dial_gap->changes[0].word = word;
+    EXPECT_THAT(told(sample), Not(HasSubstr("A cook"))) << name_of(word);
+  }
+}
+
 TEST(Sentence, SaysSoWhereNothingCounts) {
   EXPECT_THAT(told(samples::nothing_counted()), HasSubstr("Nothing counts"));
 }

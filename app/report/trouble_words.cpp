@@ -3,13 +3,18 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <optional>
+#include <string_view>
+#include <tuple>
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "report/degrees.h"
 #include "report/moments.h"
 #include "report/text_width.h"
+#include "report/weather_words.h"
 
 namespace pitwright::report {
 namespace {
@@ -50,31 +55,6 @@ std::string question_name(const Trouble& trouble) {
   return is_tilt ? "the " + where + " tilt" : clean_name(where);
 }
 
-/// `where` is "outside: A to B": what of the weather, and the settings it went with.
-std::string weather_reason(const Trouble& trouble, Scale scale) {
-  const auto colon = trouble.where.find(": ");
-  const auto what = trouble.where.substr(0, colon);
-  const auto when = colon == std::string::npos
-                        ? std::string("with the setting")
-                        : "from " + clean_name(trouble.where.substr(colon + 2));
-  const std::string_view went = trouble.amount < 0 ? "fell" : "rose";
-  if (what == "outside") {
-    return fmt::format("the outside air {} {} {}", went, size_text(trouble.amount, scale), when);
-  }
-  if (what == "wind") {
-    constexpr double km_in_mile = 1.609344;  // exact: the international mile
-    const bool miles = scale == Scale::fahrenheit;
-    return fmt::format("the wind {} {:.0f} {} {}", went,
-                       std::abs(trouble.amount) / (miles ? km_in_mile : 1.0),
-                       miles ? "mph" : "km/h", when);
-  }
-  const auto share = fmt::format("{:.0f} % of the counted time", 100.0 * std::abs(trouble.amount));
-  if (what == "gust")
-    return fmt::format("gusts came and went with the setting, {} {}", share, when);
-  if (what == "rain") return fmt::format("rain came and went with the setting, {} {}", share, when);
-  return "the weather changed " + when;
-}
-
 std::string probe_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
   const auto probe = probe_name(trouble, burn);
   switch (trouble.code) {
@@ -111,6 +91,60 @@ std::string warming_reason(const Trouble& trouble, const Burn& burn, Scale scale
                            : std::string());
 }
 
+std::optional<double> place_of(const Probe& probe, call::Axis axis) {
+  return axis == call::Axis::left_right   ? probe.x_m
+         : axis == call::Axis::front_back ? probe.y_m
+                                          : probe.z_m;
+}
+
+/// "the left side", where these are just the spots of one half of the chamber; else "".
+std::string side_of_spots(const std::vector<std::string>& spots, const Burn& burn) {
+  constexpr std::tuple<call::Axis, std::string_view, std::string_view> halves[] = {
+      {call::Axis::left_right, "the left side", "the right side"},
+      {call::Axis::front_back, "the front", "the back"},
+      {call::Axis::top_bottom, "the bottom", "the top"}};
+  for (const auto& [axis, low_side, high_side] : halves) {
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    bool known = true;
+    for (const auto& probe : burn.probes) {
+      if (probe.role != Role::air) continue;
+      const auto at = place_of(probe, axis);
+      known = known && at;
+      low = std::min(low, at.value_or(low));
+      high = std::max(high, at.value_or(high));
+    }
+    if (!known || !(high > low)) continue;
+    bool is_low = true, is_high = true;
+    for (const auto& probe : burn.probes) {
+      if (probe.role != Role::air) continue;
+      const bool below = *place_of(probe, axis) < 0.5 * (low + high);
+      const bool slow = std::ranges::find(spots, probe.spot) != spots.end();
+      is_low = is_low && below == slow;
+      is_high = is_high && below != slow;
+    }
+    if (is_low || is_high) return std::string(is_low ? low_side : high_side);
+  }
+  return "";
+}
+
+/// `where` names the spots, with ", " between them.
+std::string one_sided_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
+  std::vector<std::string> spots;
+  for (std::size_t at = 0; at < trouble.where.size();) {
+    const auto comma = std::min(trouble.where.find(", ", at), trouble.where.size());
+    spots.push_back(trouble.where.substr(at, comma - at));
+    at = comma + 2;
+  }
+  auto side = side_of_spots(spots, burn);
+  side = side.empty() ? clean_name(trouble.where)
+                      : fmt::format("{} ({})", side, clean_name(trouble.where));
+  return fmt::format(
+      "after the lid {} is spoiled for {} only, {} short of where it was: what that weighs in is "
+      "not counted there, the rest is",
+      stint_name({trouble.kind, trouble.code, "", {}, 0.0, trouble.stint}, burn), side,
+      size_text(trouble.amount, scale));
+}
+
 std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
   const auto amount = size_text(trouble.amount, scale);
   switch (trouble.code) {
@@ -121,12 +155,16 @@ std::string burn_reason(const Trouble& trouble, const Burn& burn, Scale scale) {
       return fmt::format("a dip of {} looks like a lid that nobody marked", amount);
     case TroubleCode::stint_spoiled:
       return fmt::format("nothing counts of {}", stint_name(trouble, burn));
+    case TroubleCode::lid_one_sided:
+      return one_sided_reason(trouble, burn, scale);
     case TroubleCode::still_warming:
       return warming_reason(trouble, burn, scale);
     case TroubleCode::soak_unknown:
       return "swing or gusts hide whether the pit is soaked";
     case TroubleCode::weather_changed:
       return weather_reason(trouble, scale);
+    case TroubleCode::weather_balanced:
+      return front_reason(trouble, scale);
     case TroubleCode::order_confounded:
       return "each setting came once, one after the other, so a drift of the fire looks like a "
              "change";
@@ -169,6 +207,8 @@ std::string trouble_mend(const Trouble& trouble) {
       return "If it was the lid, mark it as an event";
     case TroubleCode::stint_spoiled:
       return "Repeat that stint";
+    case TroubleCode::lid_one_sided:
+      return "Repeat that stint if those spots are what you ask about";
     case TroubleCode::still_warming:
       return "Let it soak longer, then repeat those stints";
     case TroubleCode::soak_unknown:
@@ -176,6 +216,8 @@ std::string trouble_mend(const Trouble& trouble) {
                                 : "Wait longer before the first stint";
     case TroubleCode::weather_changed:
       return "Two more stints in steady weather, in mirrored order, would probably separate them";
+    case TroubleCode::weather_balanced:
+      return front_mend(trouble);
     case TroubleCode::order_confounded:
       return "Run the settings again in the reverse order";
     case TroubleCode::one_stint_decides:

@@ -1,6 +1,7 @@
 #include "report/trouble_words.h"
 
 #include <set>
+#include <tuple>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -39,6 +40,37 @@ TEST(TroubleText, SpeaksMilesBesideFahrenheitAndKilometersBesideCelsius) {
   EXPECT_EQ(trouble_reason(outside, burn, Scale::fahrenheit),
             "the outside air fell 17° from B to C");
   EXPECT_EQ(trouble_reason(outside, burn, Scale::celsius), "the outside air fell 9° from B to C");
+}
+
+TEST(TroubleText, SaysOfAFrontHowMuchOfItTheOrderBalanced) {
+  call::Trouble front{TroubleKind::weather, TroubleCode::weather_balanced, "outside", 6300.0, -9.4};
+  EXPECT_EQ(trouble_text(front, Burn{}, Scale::fahrenheit),
+            "The outside air fell 17° during the burn; the order of the settings balanced it, so "
+            "it muddles nothing.");
+  front.rest = 4.7;
+  EXPECT_EQ(trouble_text(front, Burn{}, Scale::celsius),
+            "The outside air fell 9° during the burn; the order of the settings balanced it in "
+            "part: 5° is left between two of them. Two more stints in mirrored order would take "
+            "that out.");
+}
+
+TEST(TroubleText, NamesTheSideThatASlowRecoverySpoils) {
+  Burn burn;
+  burn.stints = {{"A", {}, 0, 2400}};
+  for (const auto& [spot, x, y] :
+       {std::tuple{"L1", 0.2, 0.1}, {"R1", 0.6, 0.1}, {"L2", 0.2, 0.4}}) {
+    Probe probe;
+    probe.channel = probe.spot = spot;
+    probe.x_m = x;
+    probe.y_m = y;
+    burn.probes.push_back(probe);
+  }
+  call::Trouble slow{TroubleKind::lid, TroubleCode::lid_one_sided, "L1, L2", 600.0, 3.4, 0};
+  EXPECT_THAT(trouble_text(slow, burn, Scale::fahrenheit),
+              StartsWith("After the lid stint 1 (A) is spoiled for the left side (L1, L2) only, 6° "
+                         "short of where it was"));
+  slow.where = "L1";
+  EXPECT_THAT(trouble_text(slow, burn, Scale::fahrenheit), HasSubstr("is spoiled for L1 only"));
 }
 
 TEST(TroubleText, NamesTheStintByItsNumberAndSetting) {

@@ -48,6 +48,7 @@ Report judge(const Burn& burn, const Panel& panel, const Windows& windows, const
   report.swings = windows.swings;
   report.swing_by_setting = windows.swing_by_setting;
   report.stints = windows.stints;
+  report.lids = windows.lids;
   report.troubles = panel.troubles;
   report.troubles.insert(report.troubles.end(), windows.troubles.begin(), windows.troubles.end());
 

@@ -76,14 +76,8 @@ std::pair<double, double> recovery_of(const Burn& burn, const Seen& seen, double
     return median_of(y, seen.index_of(from_s - base_s), seen.index_of(from_s - seen.step_s));
   };
   const double base = base_of(seen.level);
-  Recovery best;
-  if (std::isfinite(base)) {
-    for (int k = 0; k < taus; ++k) {
-      const double tau_s = shortest_tau_s * std::pow(tau_ratio, k);
-      const auto fit = recovery_at(seen.level, seen, base, until_s, to_s, tau_s);
-      if (fit.squares < best.squares) best = fit;
-    }
-  }
+  Return best{shortest_tau_s, 0.0};
+  if (std::isfinite(base)) best = return_of(seen.level, seen, base, until_s, to_s);
   double deepest = best.depth_k;
   for (const auto& spot : seen.spots) {
     const double spot_base = base_of(spot);
@@ -209,6 +203,17 @@ std::vector<Opening> unmarked_openings(const Burn& burn, const Seen& seen) {
 }
 
 }  // namespace
+
+Return return_of(std::span<const double> y, const Seen& seen, double base, double until_s,
+                 double to_s) {
+  Recovery best;
+  for (int k = 0; k < taus; ++k) {
+    const double tau_s = shortest_tau_s * std::pow(tau_ratio, k);
+    const auto fit = recovery_at(y, seen, base, until_s, to_s, tau_s);
+    if (fit.squares < best.squares) best = fit;
+  }
+  return {best.tau_s, best.depth_k};
+}
 
 std::vector<Opening> openings_of(const Burn& burn, const Seen& seen) {
   auto out = unmarked_openings(burn, seen);

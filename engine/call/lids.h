@@ -1,5 +1,6 @@
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "call/seen.h"
@@ -21,5 +22,15 @@ struct Opening {
 /// An unmarked one is a sharp fall of most spots together, far beyond what this fire does on its
 /// own, that comes back; see docs/methods/windows.md. Nothing after seen.end_s() is used.
 std::vector<Opening> openings_of(const Burn& burn, const Seen& seen);
+
+/// How a series comes back: y = base + rest - depth exp(-(t - until) / tau), rest held near zero.
+struct Return {
+  double tau_s, depth_k;
+};
+
+/// The best fit over taus of 15 s to 17 min; depth 0 where nothing can be fitted. One value a
+/// moment of `seen`.
+Return return_of(std::span<const double> y, const Seen& seen, double base, double until_s,
+                 double to_s);
 
 }  // namespace pitwright::call

@@ -96,6 +96,27 @@ struct StintCall {
   std::string why;  ///< for people; empty when there is nothing to explain
 };
 
+/// How one spot came back after a lid.
+struct SpotRecovery {
+  int spot;                      ///< of Report::spots
+  std::optional<double> back_s;  ///< after shutting; empty: not while it could be seen
+  double short_k;                ///< behind those that came back best, mean over the 15 min (or
+                                 ///< less) after the air as a whole was back; NaN: too little seen
+  bool is_slow;                  ///< what it weighs in is not counted from the lid to seen_to_s
+};
+
+/// A lid that was opened, and how every spot came back from it.
+struct LidCall {
+  double from_s, until_s;  ///< open
+  double clear_s;          ///< nothing is counted from opening to here
+  double seen_to_s;        ///< end of what could be seen of the recovery: the setting, the next lid
+  double depth_k;          ///< how far the level had fallen
+  bool is_marked;
+  std::optional<int> stint;         ///< index of the stint it fell into
+  double within_k;                  ///< back: this close to where it would be
+  std::vector<SpotRecovery> spots;  ///< empty where too little counts before it to compare with
+};
+
 enum class TroubleKind { lid, probe, weather, soak, order, clock };
 
 std::string_view name_of(TroubleKind kind);
@@ -111,6 +132,7 @@ enum class TroubleCode {
   lid_marked,         ///< a marked opening, excluded with its recovery. amount: seconds excluded
   lid_unmarked,       ///< looks like a lid opening nobody marked. amount: depth K
   stint_spoiled,      ///< nothing of the stint counts
+  lid_one_sided,      ///< some spots came back slowly from a lid. amount: K they stayed short
   still_warming,      ///< counted before the pit was soaked. amount: K still to come, NaN: unknown
   soak_unknown,       ///< swing or gusts hide the soak. amount: seconds to wait
   weather_changed,    ///< weather moved with the settings. amount: change, unit of the channel
@@ -119,6 +141,8 @@ enum class TroubleCode {
   halves_disagree,    ///< first and second half of the burn disagree. amount: K
   one_probe_decides,  ///< the answer rests on the strangest probe. amount: K it moves
   clocks_uncertain,   ///< loggers' clocks are known only to amount seconds
+  weather_balanced,   ///< weather changed, the order set it off. amount: change; rest: most that is
+                      ///< left between two settings, both in the unit of the channel
   probe_offset        ///< changing places shows that it reads amount K more than `against`
 };
 
@@ -130,6 +154,7 @@ struct Trouble {
   double amount = 0.0;            ///< see TroubleCode
   std::optional<int> stint = {};  ///< index of the stint it is about, where it is about one
   std::string against = {};       ///< the channel it is compared with, where it is
+  double rest = 0.0;              ///< see TroubleCode
 };
 
 /// The state of a running burn, as known at the last sample.
@@ -152,6 +177,7 @@ struct Report {
   /// Of the level at each setting; empty where it was never counted.
   std::vector<std::optional<Swing>> swing_by_setting;
   std::vector<StintCall> stints;
+  std::vector<LidCall> lids;
   Quantity level;
   std::vector<SpotCall> spots;
   std::vector<TiltCall> tilts;

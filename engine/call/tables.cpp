@@ -38,6 +38,50 @@ double square(double x) {
   return x * x;
 }
 
+/// Every quantity as a sum of spots, in the order of y: level, runs, readings, tilts, pairs, dial
+/// gap.
+Eigen::MatrixXd weights_of(const Tables& tables, const Moments& moments, Eigen::Index spots,
+                           bool dial) {
+  Eigen::RowVectorXd level = Eigen::RowVectorXd::Zero(spots);
+  for (const int i : moments.level_spots)
+    level(i) = 1.0 / static_cast<double>(moments.level_spots.size());
+  const auto tilts = std::ssize(tables.tilt_contrasts), pairs = std::ssize(tables.pairs);
+  Eigen::MatrixXd w = Eigen::MatrixXd::Zero(1 + 2 * spots + tilts + pairs + (dial ? 1 : 0), spots);
+  w.row(0) = level;
+  w.middleRows(1, spots).setIdentity();
+  w.middleRows(1, spots).rowwise() -= level;
+  w.middleRows(1 + spots, spots).setIdentity();
+  for (Eigen::Index k = 0; k < tilts; ++k) {
+    const auto& tilt = tables.tilt_contrasts[static_cast<std::size_t>(k)];
+    for (std::size_t i = 0; i < tilt.spots.size(); ++i)
+      w(1 + 2 * spots + k, tilt.spots[i]) = tilt.shares[i];
+  }
+  for (Eigen::Index k = 0; k < pairs; ++k) {
+    const auto [i, j] = tables.pairs[static_cast<std::size_t>(k)];
+    w(1 + 2 * spots + tilts + k, i) = 1.0;
+    w(1 + 2 * spots + tilts + k, j) = -1.0;
+  }
+  if (dial) w.bottomRows(1) = -level;
+  return w;
+}
+
+/// By quantity; of the spread, whatever spoils one of its pairs.
+Tables::Spoiling spoiling_of(const std::vector<SpoilingLids>& all, Eigen::Index spots,
+                             Eigen::Index tilts, Eigen::Index pairs) {
+  Tables::Spoiling out;
+  const auto at = [&](Eigen::Index k) { return all.begin() + k; };
+  out.level = all.front();
+  out.runs = {at(1), at(1 + spots)};
+  out.tilts = {at(1 + 2 * spots), at(1 + 2 * spots + tilts)};
+  out.dial_gap = all.back();
+  out.spread.assign(all.front().size(), -1);
+  for (Eigen::Index k = 0; k < pairs; ++k) {
+    const auto& pair = *at(1 + 2 * spots + tilts + k);
+    for (std::size_t s = 0; s < pair.size(); ++s) out.spread[s] = std::max(out.spread[s], pair[s]);
+  }
+  return out;
+}
+
 /// How strongly independent errors of the spots act on a tilt.
 double share_size(const TiltContrast& tilt) {
   double sum = 0.0;
@@ -114,6 +158,9 @@ Tables make_tables(const Panel& panel, const Windows& windows, const Moments& mo
     y.col(1 + 2 * n + tilts + k) = means.runs.col(i) - means.runs.col(j);
   }
   if (dial) y.rightCols(1) = *means.dial_gap;
+  tables.spoiling = spoiling_of(
+      leave_out_slow_spots(tables.blocks, panel, windows, weights_of(tables, moments, n, dial), y),
+      n, tilts, pairs);
 
   std::vector<ScalePriors> priors(static_cast<std::size_t>(y.cols()), lay_priors(1.0));
   const auto leak = level_leak_priors(tables.blocks, means.level, means.dial_gap);

@@ -6,6 +6,7 @@
 
 #include "call/block_means.h"
 #include "call/measured.h"
+#include "call/one_sided.h"
 
 namespace pitwright::call {
 
@@ -19,7 +20,12 @@ struct Tables {
   std::optional<Measured> dial_gap;
   std::vector<std::pair<int, int>> pairs;  ///< of level spots, first < second
   std::vector<Measured> differences;       ///< first minus second, per pair
-  int all_pairs = 0;                       ///< how many there are; `pairs` may leave out inner ones
+  /// Where a lid from which some spots came back slowly spoils all there is of a setting.
+  struct Spoiling {
+    SpoilingLids level, spread, dial_gap;
+    std::vector<SpoilingLids> runs, tilts;
+  } spoiling;
+  int all_pairs = 0;  ///< how many there are; `pairs` may leave out inner ones
 
   bool empty() const { return blocks.empty(); }
 };

@@ -93,6 +93,11 @@ void check_weather(const Burn& burn, const Evidence& evidence, Report& report) {
     muddle_all(
         report, [=](const Change& c) { return c.from == from && c.to == to; }, because);
   }
+  const auto front = front_set_off(burn, evidence.panel, evidence.now.blocks,
+                                   static_cast<int>(report.settings.size()));
+  if (front)
+    add(report, {TroubleKind::weather, TroubleCode::weather_balanced, front->channel, front->at_s,
+                 front->amount, std::nullopt, "", front->between_settings});
 }
 
 /// One quantity's changes under a second look. `closed` carries its words.
@@ -225,6 +230,34 @@ void check_spoiled(const Evidence& evidence, Report& report) {
   }
 }
 
+/// A quantity at a setting of which one lid's slow spots spoil all there is.
+void muddle_spoiled(const SpoilingLids& lids, const Evidence& evidence, Quantity& quantity,
+                    const Report& report) {
+  for (auto& change : quantity.changes)
+    for (const int setting : {change.from, change.to}) {
+      const auto s = static_cast<std::size_t>(setting);
+      if (s >= lids.size() || lids[s] < 0) continue;
+      const auto& lid = evidence.windows.lids[static_cast<std::size_t>(lids[s])];
+      for (int i = 0; i < std::ssize(report.troubles); ++i) {
+        const auto& trouble = report.troubles[static_cast<std::size_t>(i)];
+        if (trouble.code == TroubleCode::lid_one_sided && trouble.at_s == lid.from_s)
+          muddle(change, i);
+      }
+    }
+}
+
+void check_slow_spots(const Evidence& evidence, Report& report) {
+  const auto& spoiling = evidence.now.spoiling;
+  if (evidence.now.empty()) return;
+  muddle_spoiled(spoiling.level, evidence, report.level, report);
+  for (std::size_t i = 0; i < report.spots.size(); ++i)
+    muddle_spoiled(spoiling.runs[i], evidence, report.spots[i].runs, report);
+  for (std::size_t i = 0; i < report.tilts.size(); ++i)
+    muddle_spoiled(spoiling.tilts[i], evidence, report.tilts[i].tilt, report);
+  muddle_spoiled(spoiling.spread, evidence, report.spread, report);
+  if (report.dial_gap) muddle_spoiled(spoiling.dial_gap, evidence, *report.dial_gap, report);
+}
+
 /// Said where it could matter to a call; means over whole swings hardly feel it, so nothing is
 /// muddled by it.
 void say_clocks(const Burn& burn, const Evidence& evidence, Report& report) {
@@ -248,6 +281,7 @@ void say_order(const Evidence& evidence, Report& report) {
 void apply_trust(const Burn& burn, const Evidence& evidence, Report& report) {
   check_probes(evidence, report);
   check_spoiled(evidence, report);
+  check_slow_spots(evidence, report);
   check_soak(evidence, report);
   check_weather(burn, evidence, report);
   check_strangest_probe(evidence, report);

@@ -14,8 +14,11 @@ namespace pitwright::call {
 ///   explain; halves        first and second half of the burn disagree likewise; one probe     the
 ///   level's word rests on a probe that is out of line with all others; touching      the runs of a
 ///   spot whose probe touches metal or jumped; spoiled       a setting has no counted stint because
-///   its stints were spoiled.
-/// Says "order" where settings follow one another once; that alone muddles nothing.
+///   its stints were spoiled;
+///   one-sided lid a question in which spots that came back slowly weigh, where nothing else of a
+///   setting is left for it.
+/// Says "weather" where a front passed that the order set off, and
+/// says "order" where settings follow one another once; that alone muddles nothing.
 void apply_trust(const Burn& burn, const Evidence& evidence, Report& report);
 
 }  // namespace pitwright::call

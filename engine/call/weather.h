@@ -23,4 +23,17 @@ std::optional<WeatherMove> weather_against_order(const Burn& burn, const Panel& 
                                                  const std::vector<Block>& blocks, int from,
                                                  int to);
 
+/// A change of the weather that the order of the settings sets off.
+struct Front {
+  std::string channel;      ///< "outside" or "wind"
+  double at_s;              ///< the moment between two counted blocks at which it moved most
+  double amount;            ///< mean of the hour after less mean of the hour before: K, km/h
+  double between_settings;  ///< most of it that is left between the means of two settings
+};
+
+/// The largest change of outside air, else of wind, from one hour to the next, where it is material
+/// and weather_against_order has nothing to say of any two settings.
+std::optional<Front> front_set_off(const Burn& burn, const Panel& panel,
+                                   const std::vector<Block>& blocks, int settings);
+
 }  // namespace pitwright::call

@@ -6,6 +6,7 @@
 
 #include "call/lag.h"
 #include "call/lids.h"
+#include "call/recovery.h"
 #include "call/seen.h"
 #include "call/soak.h"
 #include "series/robust.h"
@@ -229,6 +230,27 @@ void find_stints(const Context& c, Windows& out) {
   }
 }
 
+/// Recovery by spot; a spot that came back slowly spoils what it weighs in, told once a lid.
+void find_recoveries(const Burn& burn, const Panel& panel, const Seen& seen,
+                     const std::vector<Opening>& lids, Windows& out) {
+  out.lids = recoveries_of(burn, seen, lids, out.stints, out.swing);
+  out.lid_goal_k = settled_share * burn.matters.kelvins();
+  for (const auto& lid : out.lids) {
+    std::string names;
+    double short_k = 0.0;
+    const auto slow = slow_spots(lid);
+    for (const int i : slow) {
+      names += (names.empty() ? "" : ", ") + panel.spots[static_cast<std::size_t>(i)].spot;
+      short_k += lid.spots[static_cast<std::size_t>(i)].short_k / static_cast<double>(slow.size());
+    }
+    if (slow.empty() || !lid.stint) continue;
+    out.troubles.push_back(
+        {TroubleKind::lid, TroubleCode::lid_one_sided, names, lid.from_s, short_k, lid.stint});
+    auto& stint = out.stints[static_cast<std::size_t>(*lid.stint)];
+    if (stint.why.empty()) stint.why = "after the lid these came back slowly: " + names;
+  }
+}
+
 }  // namespace
 
 Windows find_windows(const Burn& burn, const Panel& panel, double as_known_at_s) {
@@ -249,6 +271,7 @@ Windows find_windows(const Burn& burn, const Panel& panel, double as_known_at_s)
                             std::min(as_known_at_s, seen.end_s()), soak.wait_s});
   }
   find_stints({burn, seen, soak, lids, std::min(as_known_at_s, seen.end_s())}, out);
+  find_recoveries(burn, panel, seen, lids, out);
   find_swing_by_setting(seen, out);
   out.excluded.assign(static_cast<std::size_t>(panel.n), 0);
   std::ranges::copy(seen.excluded, out.excluded.begin());

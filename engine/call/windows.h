@@ -14,6 +14,8 @@ struct Windows {
   std::vector<std::string> settings;  ///< in order of first appearance
   std::vector<StintCall> stints;      ///< one for each stint of the burn, in order
   std::vector<char> excluded;  ///< per panel moment: 1 where no counting (lid and its recovery)
+  std::vector<LidCall> lids;   ///< and how each spot came back
+  double lid_goal_k = 0.0;     ///< of a lid may be left in what counts
   std::optional<double> soaked_at_s;
   Swing swing;  ///< of the dial, else of the level
   std::vector<ChannelSwing> swings;

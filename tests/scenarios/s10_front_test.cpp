@@ -1,9 +1,14 @@
 // S10: a weather front passes; nothing that was moved does anything.
 
+#include <algorithm>
+#include <cmath>
+
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "report/call_view.h"
+#include "report/trouble_words.h"
 #include "scenarios/days.h"
 
 namespace pitwright::scenarios {
@@ -48,6 +53,35 @@ TEST(BarrelFront, AMirroredOrderAnswersHonestlyWhereverTheFrontFalls) {
     RecordProperty(fmt::format("level_f_front_at_{:.0f}", minute),
                    fmt::format("{:.1f}", mean_change_f(days, "level", "A", "C")));
   }
+}
+
+TEST(BarrelFront, AFrontThatTheOrderSetsOffIsToldAndMuddlesNothing) {
+  int told = 0, unmuddled = 0;
+  for (const auto& day : days_of(front_at(105, {"A", "B", "C", "C", "B", "A"}))) {
+    const auto* front = trouble(day.report, TroubleCode::weather_balanced, "outside");
+    if (front == nullptr) continue;
+    // 68 to 51 degF, in a quarter of an hour from minute 105 on.
+    told += std::abs(front->amount * 1.8 + 17.0) < 3.0 &&
+                    std::abs(front->at_s.value_or(0.0) - 6300.0) <= 1200.0
+                ? 1
+                : 0;
+    EXPECT_THAT(report::trouble_text(*front, day.made.burn, Scale::fahrenheit),
+                HasSubstr("the order of the settings balanced"));
+    const auto index = static_cast<call::TroubleIndex>(front - day.report.troubles.data());
+    bool blamed = false;
+    for (const auto* change : report::worded_changes(day.report))
+      blamed = blamed || std::ranges::count(change->because, index) > 0;
+    unmuddled += !blamed && change_of(day, "level", "A", "C").word != Word::muddled ? 1 : 0;
+  }
+  EXPECT_GE(told, days_that_must_agree);
+  EXPECT_GE(unmuddled, days_that_must_agree);
+}
+
+TEST(BarrelFront, SteadyWeatherIsNotCalledAFront) {
+  auto plan = scenario("S10");
+  plan.plan.front.reset();
+  for (const auto& day : days_of(plan))
+    EXPECT_FALSE(has_trouble(day.report, TroubleCode::weather_balanced)) << day.seed;
 }
 
 TEST(BarrelFront, ARepeatedOrderInOneDirectionSaysNothingWrong) {

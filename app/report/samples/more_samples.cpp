@@ -12,24 +12,28 @@ using call::Word;
 
 /// One trouble of every code, so that each finds its words.
 std::vector<call::Trouble> every_trouble() {
-  return {{TroubleKind::probe, TroubleCode::probe_dead, "X9", {}, 0.0},
-          {TroubleKind::probe, TroubleCode::probe_frozen, "A1", 900.0, 480.0},
-          {TroubleKind::probe, TroubleCode::probe_missing, "A1", 1200.0, 1020.0},
-          {TroubleKind::probe, TroubleCode::probe_touching, "A2", {}, 0.35},
-          {TroubleKind::probe, TroubleCode::probe_jump, "A2", 3000.0, -4.0},
-          {TroubleKind::lid, TroubleCode::lid_marked, "", 2400.0, 315.0},
-          {TroubleKind::lid, TroubleCode::lid_unmarked, "", 4200.0, 21.0},
-          {TroubleKind::lid, TroubleCode::stint_spoiled, "Bжж", 4200.0, 0.0, 1},
-          {TroubleKind::soak, TroubleCode::still_warming, "A", 1900.0, 3.1, 0},
-          {TroubleKind::soak, TroubleCode::soak_unknown, "", {}, 1500.0},
-          {TroubleKind::weather, TroubleCode::weather_changed, "wind: A to B", {}, 20.9},
-          {TroubleKind::weather, TroubleCode::weather_changed, "outside: A to B", {}, -9.4},
-          {TroubleKind::order, TroubleCode::order_confounded, "", {}, 0.0},
-          {TroubleKind::order, TroubleCode::one_stint_decides, "level", 4000.0, 4.4, 1},
-          {TroubleKind::order, TroubleCode::halves_disagree, "left-right", {}, 5.0},
-          {TroubleKind::probe, TroubleCode::one_probe_decides, "A2", {}, 3.3},
-          {TroubleKind::clock, TroubleCode::clocks_uncertain, "", {}, 20.0},
-          {TroubleKind::probe, TroubleCode::probe_offset, "A1", {}, 2.8, {}, "A2"}};
+  return {
+      {TroubleKind::probe, TroubleCode::probe_dead, "X9", {}, 0.0},
+      {TroubleKind::probe, TroubleCode::probe_frozen, "A1", 900.0, 480.0},
+      {TroubleKind::probe, TroubleCode::probe_missing, "A1", 1200.0, 1020.0},
+      {TroubleKind::probe, TroubleCode::probe_touching, "A2", {}, 0.35},
+      {TroubleKind::probe, TroubleCode::probe_jump, "A2", 3000.0, -4.0},
+      {TroubleKind::lid, TroubleCode::lid_marked, "", 2400.0, 315.0},
+      {TroubleKind::lid, TroubleCode::lid_unmarked, "", 4200.0, 21.0},
+      {TroubleKind::lid, TroubleCode::stint_spoiled, "Bжж", 4200.0, 0.0, 1},
+      {TroubleKind::lid, TroubleCode::lid_one_sided, "links außen", 4200.0, 3.3, 1},
+      {TroubleKind::soak, TroubleCode::still_warming, "A", 1900.0, 3.1, 0},
+      {TroubleKind::soak, TroubleCode::soak_unknown, "", {}, 1500.0},
+      {TroubleKind::weather, TroubleCode::weather_changed, "wind: A to B", {}, 20.9},
+      {TroubleKind::weather, TroubleCode::weather_changed, "outside: A to B", {}, -9.4},
+      {TroubleKind::weather, TroubleCode::weather_balanced, "wind", 4800.0, 20.9},
+      {TroubleKind::weather, TroubleCode::weather_balanced, "outside", 4800.0, -9.4, {}, "", 4.7},
+      {TroubleKind::order, TroubleCode::order_confounded, "", {}, 0.0},
+      {TroubleKind::order, TroubleCode::one_stint_decides, "level", 4000.0, 4.4, 1},
+      {TroubleKind::order, TroubleCode::halves_disagree, "left-right", {}, 5.0},
+      {TroubleKind::probe, TroubleCode::one_probe_decides, "A2", {}, 3.3},
+      {TroubleKind::clock, TroubleCode::clocks_uncertain, "", {}, 20.0},
+      {TroubleKind::probe, TroubleCode::probe_offset, "A1", {}, 2.8, {}, "A2"}};
 }
 
 }  // namespace

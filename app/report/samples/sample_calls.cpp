@@ -1,5 +1,7 @@
 #include "samples/sample_calls.h"
 
+#include <cmath>
+
 #include "samples/sample_parts.h"
 
 namespace pitwright::samples {
@@ -71,6 +73,18 @@ SampleCall tray_moved() {
   report.dial_gap = call::Quantity{at_settings({difference(-1.3, 7.4), difference(-8.8, 7.4)}, 4.0),
                                    {change(ab, -7.5, 2.6, 4.0, Word::too_close, 4)}};
   report.troubles = {{call::TroubleKind::lid, call::TroubleCode::lid_marked, "", 6600.0, 270.0}};
+  report.lids = {{6600.0,
+                  6675.0,
+                  6870.0,
+                  8100.0,
+                  21.0,
+                  true,
+                  2,
+                  3 / 1.8,
+                  {{0, 190.0, 0.3, false},
+                   {1, 840.0, 3.1, true},
+                   {2, 160.0, -0.1, false},
+                   {3, std::nullopt, NAN, false}}}};
   report.explain = {"The left-right tilt rests on 4 stints and 15 whole swings."};
   return sample;
 }
