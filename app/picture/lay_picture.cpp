@@ -13,7 +13,6 @@
 namespace pitwright::picture {
 namespace {
 
-constexpr double gutter = 30.0;          // between columns [px]
 constexpr double tallest_field = 430.0;  // [px]
 
 /// One map of the page: whose sheet, which grate.
@@ -51,8 +50,9 @@ Row cells_of(const std::vector<LaySheet>& sheets, std::size_t grate, bool is_dif
 /// Everything about the page while it is being written.
 class LayPage {
  public:
-  LayPage(const LayPicture& lay, Page page, std::string id)
+  LayPage(const LayPicture& lay, Page page, std::string id, Head head)
       : lay_(lay),
+        head_(head),
         page_(page),
         sizes_(sizes_of(page)),
         id_(std::move(id)),
@@ -61,7 +61,7 @@ class LayPage {
 
   Picture draw() {
     put_hatch(svg_, id_);
-    y_ = put_titles(svg_, sizes_, lay_.title, lay_.under, lay_.sentence);
+    if (head_ == Head::told) y_ = put_titles(svg_, sizes_, lay_.title, lay_.under, lay_.sentence);
     page_ == Page::narrow ? put_narrow() : put_wide();
     put_foot();
     return finished_page(svg_, sizes_, y_, id_, lay_.title, description());
@@ -69,7 +69,10 @@ class LayPage {
 
  private:
   double inner() const { return sizes_.inner(); }
-  double number_size() const { return page_ == Page::wide ? 15.0 : 14.0; }
+  double number_size() const {
+    return page_ == Page::wide ? 15.0 : page_ == Page::narrow ? 14.0 : 12.0;
+  }
+  double gutter() const { return page_ == Page::column ? 14.0 : 30.0; }  ///< between columns [px]
   std::size_t grates() const { return lay_.settings.front().grates.size(); }
 
   void put_wide() {
@@ -86,15 +89,15 @@ class LayPage {
         std::ranges::copy(cells_of(lay_.differences, grate, true), std::back_inserter(row));
       put_row(row, columns, grate == 0);
     }
-    const double step = (inner() + gutter) / static_cast<double>(columns);
-    const double wide = step * static_cast<double>(lay_.settings.size()) - gutter;
+    const double step = (inner() + gutter()) / static_cast<double>(columns);
+    const double wide = step * static_cast<double>(lay_.settings.size()) - gutter();
     const double top = y_;
     put_setting_key(sizes_.margin, std::min(wide, 720.0));
     if (lay_.differences.empty()) return;
     if (beside) {
       const double after = y_;
       y_ = top;
-      put_difference_key(sizes_.margin + wide + gutter, inner() - wide - gutter);
+      put_difference_key(sizes_.margin + wide + gutter(), inner() - wide - gutter());
       y_ = std::max(y_, after);
       return;
     }
@@ -139,8 +142,8 @@ class LayPage {
 
   /// Maps side by side, with the heads of their sheets above where asked for.
   void put_row(const Row& row, std::size_t columns, bool heads) {
-    const double step = (inner() + gutter) / static_cast<double>(columns);
-    const double width = step - gutter;
+    const double step = (inner() + gutter()) / static_cast<double>(columns);
+    const double width = step - gutter();
     y_ += 0.8 * sizes_.head;
     if (heads) {
       for (std::size_t k = 0; k < row.size(); ++k) {
@@ -224,7 +227,8 @@ class LayPage {
     put_entry("hatch", fmt::format("hatched: not known to within ±{} (95 %)", limit));
     if (any_mark("usable")) put_entry("usable", "dashed frame: " + lay_.usable);
     if (any_mark("next")) put_entry("next", "a thermometer here would tell most");
-    std::vector<std::string> lines = lay_.notes;
+    std::vector<std::string> lines;
+    if (head_ == Head::told) lines = lay_.notes;
     if (homeless_ > 0) {
       lines.push_back(fmt::format("{} numbers found no room; their dots are there.", homeless_));
     }
@@ -282,6 +286,7 @@ class LayPage {
   }
 
   const LayPicture& lay_;
+  Head head_;
   Page page_;
   Sizes sizes_;
   std::string id_;
@@ -301,14 +306,14 @@ HeatScale difference_scale(const LayPicture& lay) {
   return HeatScale(in_page(largest_of(lay.differences, lay.matters_k), lay.unit));
 }
 
-Picture draw_lay(const LayPicture& lay, Page page, const std::string& id) {
+Picture draw_lay(const LayPicture& lay, Page page, const std::string& id, Head head) {
   expects(!lay.settings.empty() && !lay.settings.front().grates.empty());
   for (const auto* sheets : {&lay.settings, &lay.differences}) {
     for (const auto& sheet : *sheets) {
       expects(sheet.grates.size() == lay.settings.front().grates.size());
     }
   }
-  return LayPage(lay, page, id).draw();
+  return LayPage(lay, page, id, head).draw();
 }
 
 }  // namespace pitwright::picture
