@@ -140,7 +140,7 @@ class ChangesPage {
   double x(double degrees) const {
     return plot_x_ + plot_width_ * (degrees + reach_) / (2.0 * reach_);
   }
-  double row_height() const { return paper_ ? 17.0 : wide_ ? 27.0 : 46.0; }
+  double row_height() const { return paper_ ? 15.5 : wide_ ? 27.0 : 46.0; }
   double heading_height() const { return (paper_ ? 1.8 : 2.1) * sizes_.text; }
   double bar_y(double top) const { return wide_ ? top + 0.5 * row_height() : top + 31.0; }
 

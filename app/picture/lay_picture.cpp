@@ -150,7 +150,7 @@ class LayPage {
         const bool repeated = k > 0 && row[k].sheet == row[k - 1].sheet;
         if (!repeated) put_head(row[k], {sizes_.margin + static_cast<double>(k) * step, y_}, width);
       }
-      y_ += sizes_.head * 1.5 + sizes_.text * 2.3;
+      y_ += sizes_.head * 1.5 + (page_ == Page::column ? 0.5 : 2.3) * sizes_.text;
     }
     double tallest = 0.0;
     for (std::size_t k = 0; k < row.size(); ++k) {
@@ -163,6 +163,13 @@ class LayPage {
   void put_head(const Cell& cell, Point at, double width) {
     put_chip(svg_, cell.sheet->head, at, width, sizes_.head, !cell.is_difference);
     const Lettering under{sizes_.text, false, Anchor::start, ink};
+    if (page_ == Page::column) {  // beside the chip, where paper is short of room
+      const double chip = text_width(cell.sheet->head, {sizes_.head, true}) + 1.1 * sizes_.head;
+      const double after = std::min(chip, width) + 7.0;
+      put_text(svg_, cut_to(cell.sheet->under, width - after, under),
+               {at.x + after, at.y + 1.05 * sizes_.head}, under);
+      return;
+    }
     put_text(svg_, cut_to(cell.sheet->under, width, under),
              {at.x, at.y + 1.5 * sizes_.head + 1.3 * sizes_.text}, under);
   }

@@ -55,18 +55,23 @@ std::string change_table(const SheetView& view) {
   std::size_t index = 0;
   std::string heading;
   std::string body;
-  for (const auto& question : questions_of(view.report)) {
+  const auto questions = questions_of(view.report);
+  const auto last = questions.back().heading;  // of the spots, where there are any
+  for (const auto& question : questions) {
     if (question.heading != heading) {
       heading = question.heading;
-      body += wrap("tr", "class=\"group\"",
+      body += wrap("tr", heading == last ? "class=\"group spot\"" : "class=\"group\"",
                    element("th", fmt::format("scope=\"colgroup\" colspan=\"{}\"", pairs.size() + 1),
                            heading));
     }
     std::string row = element("th", "scope=\"row\"", report::clean_name(question.name));
     for (std::size_t k = 0; k < pairs.size(); ++k, ++index) row += cell_markup(cells[index], index);
-    body += wrap("tr", "", row);
+    body += wrap("tr", question.heading == last ? "class=\"spot\"" : "", row);
   }
-  return wrap("table", "id=\"numbers\"",
+  constexpr std::size_t crowd = 22;  // rows that paper has room for
+  const auto classes = fmt::format("id=\"numbers\" class=\"{}{}\"", pairs.size() < 2 ? "one" : "",
+                                   questions.size() > crowd ? " crowd" : "");
+  return wrap("table", classes,
               element("caption", "", "Every change, with its 95 % range and its word") +
                   wrap("thead", "", rows) + wrap("tbody", "", body));
 }

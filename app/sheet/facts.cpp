@@ -61,6 +61,18 @@ std::string adjustments_of(const Burn& burn, const std::string& setting) {
   return fmt::format("{}", fmt::join(parts, ", "));
 }
 
+/// "tray (home, one inch left)".
+std::string movable_text(const Pit& pit) {
+  std::vector<std::string> parts;
+  for (const auto& one : pit.adjustments)
+    parts.push_back(report::clean_name(
+        one.positions.empty()
+            ? one.name
+            : fmt::format("{} ({})", one.name,
+                          fmt::join(one.positions, one.is_span ? " to " : ", "))));
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+
 std::string settings_text(const SheetView& view) {
   std::vector<std::string> parts;
   for (int k = 0; k < std::ssize(view.report.settings); ++k) {
@@ -69,7 +81,12 @@ std::string settings_text(const SheetView& view) {
     if (!what.empty() && what != text) text += ": " + what;
     parts.push_back(std::move(text));
   }
-  return fmt::format("{}", fmt::join(parts, "; "));
+  auto text = fmt::format("{}", fmt::join(parts, "; "));
+  const bool told = std::ranges::any_of(
+      view.burn.stints, [](const Stint& stint) { return !stint.adjustments.empty(); });
+  if (!told && !view.burn.pit.adjustments.empty())
+    text += ". Can be moved: " + movable_text(view.burn.pit);
+  return text;
 }
 
 std::string size_text(const SheetView& view) {

@@ -37,6 +37,7 @@ th { font-weight: normal; }
 thead th, .group th { font-weight: bold; }
 .group th { padding-top: .8rem; border-top: 0; }
 td span { display: block; white-space: nowrap; }
+.one { min-width: min(100%, 34rem); } .one span { display: inline-block; min-width: 11em; }
 .w { color: var(--soft); }
 .w-clear, .w-no { color: var(--ink); font-weight: bold; }
 td.moved { background: #fff1dc; box-shadow: inset 3px 0 0 #9a4a00; padding-left: .5rem; }
@@ -65,24 +66,31 @@ footer p { margin: .3rem 0; }
 @media print {
   @page { margin: 9mm; }
   html { font-size: 10px; }
-  body { max-width: none; width: 720px; padding: 0; font-size: 8.6px; line-height: 1.28; }
+  body { max-width: none; width: 720px; height: 260mm; padding: 0; display: flex; flex-direction: column;
+    font-size: 8.6px; line-height: 1.28; }
   header { border-top-width: 3px; padding-top: 3px; }
   .kind, .made, figcaption, .screen { display: none !important; }
   h1 { font-size: 17px; margin: 0; display: inline; } .facts { font-size: 9.5px; }
   .sentence { font-size: 11.5px; line-height: 1.32; margin: 4px 0 0; }
   h2 { font-size: 10px; margin: 6px 0 2px; padding-top: 2px; border-color: var(--soft); break-after: avoid; }
-  h3 { font-size: 8.6px; margin: 3px 0 0; }
+  h3 { font-size: 8.6px; margin: 3px 0 0; } p { margin: 0; }
   .on-paper { display: block; }
-  figure { margin: 0 auto; width: var(--print-width); }
+  .pictures h2 { display: none; }
+  main, .pictures { flex: 1 1 0; min-height: 0; display: flex; flex-direction: column; }
+  .pictures { border-top: 1px solid var(--soft); margin-top: 5px; padding-top: 4px; }
+  .pictures > section { flex: var(--share) 1 0; min-height: 0; display: flex; }
+  figure, .on-page { flex: 1 1 0; min-height: 0; min-width: 0; display: flex; }
+  figure svg { flex: 1 1 0; min-height: 0; min-width: 0; width: 100%; height: auto; }
   dl { grid-template-columns: repeat(3, 1fr); gap: 1px 12px; }
   dl > div { border: 0; padding: 0; } dt, dd { display: inline; font-size: 8.6px; }
   dt::after { content: ": "; }
   ul { padding-left: 10px; margin: 0; } li { margin: 0; }
   .two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 16px; }
   .paper-cut > li:nth-child(n+4) { display: none; }
+  .crowd .spot { display: none; }
   table { font-size: 8.4px; width: 100%; } caption { display: none; }
   th, td { padding: 1px 8px 1px 0; } .group th { padding-top: 2px; }
-  td span { display: inline; margin-right: 6px; }
+  td span, .one span { display: inline; margin-right: 6px; }
   footer { margin-top: 5px; padding-top: 2px; font-size: 7.6px; line-height: 1.25; } footer p { margin: 0; }
 }
 )css";

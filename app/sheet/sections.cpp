@@ -60,6 +60,60 @@ std::string stints_more(const std::optional<int>& needs) {
   return fmt::format("{} more stint{} would probably settle it", *needs, *needs == 1 ? "" : "s");
 }
 
+bool is_settled(Word word) {
+  return word == Word::clear || word == Word::no_odds;
+}
+
+/// One word of the whole burn against every removal.
+struct Trial {
+  std::string question;
+  int from = 0, to = 0;
+  Word word = Word::not_yet;
+  std::vector<std::string> otherwise;  ///< removals that leave another word, or none
+  std::vector<std::string> settles;    ///< removals that make an open word clear or no odds
+};
+
+std::vector<Trial> trials_of(const SheetView& view) {
+  std::vector<Trial> all;
+  const auto& settings = view.report.settings;
+  for (const auto& question : questions_of(view.report))
+    for (const auto& change : question.quantity->changes) {
+      if (!change.estimate) continue;
+      Trial trial{report::clean_name(question.name), change.from, change.to, change.word, {}, {}};
+      for (const auto& removal : view.removals) {
+        const bool own = removal.kind == Removal::Kind::spot && question.name == removal.spot;
+        if (own) continue;
+        const auto* other =
+            removal.report ? change_named(*removal.report, same_question(*removal.report, question),
+                                          settings[static_cast<std::size_t>(change.from)],
+                                          settings[static_cast<std::size_t>(change.to)])
+                           : nullptr;
+        const bool asked = other != nullptr && other->estimate.has_value();
+        if (asked && other->word == change.word) continue;
+        trial.otherwise.push_back(removal_name(view, removal));
+        const bool open = change.word == Word::not_yet || change.word == Word::too_close;
+        if (asked && open && is_settled(other->word))
+          trial.settles.push_back(trial.otherwise.back());
+      }
+      all.push_back(std::move(trial));
+    }
+  return all;
+}
+
+/// "left-right", with the pair where the burn has several.
+std::string trial_name(const SheetView& view, const Trial& trial) {
+  if (pairs_of(view.report).size() < 2) return trial.question;
+  return trial.question + " " + pair_text(view, trial.from, trial.to);
+}
+
+/// "L1, L2 or stint 3 (B)".
+std::string or_list(std::vector<std::string> names) {
+  if (names.size() < 2) return fmt::format("{}", fmt::join(names, ""));
+  const auto last = names.back();
+  names.pop_back();
+  return fmt::format("{} or {}", fmt::join(names, ", "), last);
+}
+
 }  // namespace
 
 std::vector<WordMeaning> word_meanings(const SheetView& view) {
@@ -102,24 +156,33 @@ std::vector<std::string> moved_texts(const SheetView& view, const Removal& remov
 }
 
 std::vector<std::string> removal_findings(const SheetView& view) {
-  std::vector<std::string> all, quiet;
-  for (const auto& removal : view.removals) {
-    const auto name = removal_name(view, removal);
-    if (!removal.report) {
-      all.push_back(fmt::format("Without {}: no call can be made.", name));
-      continue;
-    }
-    const auto moved = moved_texts(view, removal);
-    if (moved.empty())
-      quiet.push_back(name);
-    else
-      all.push_back(fmt::format("Without {}: {}.", name, fmt::join(moved, "; ")));
-  }
   if (view.removals.empty()) return {"There is nothing that could be left out."};
-  if (all.empty())
-    all.emplace_back("No single thermometer spot and no single stint, left out, changes a word.");
-  else if (!quiet.empty())
-    all.push_back(fmt::format("Without {}: no word changes.", fmt::join(quiet, ", or ")));
+  std::vector<std::string> firm, falling, settling;
+  for (const auto& trial : trials_of(view)) {
+    const auto name = trial_name(view, trial);
+    if (trial.otherwise.empty()) {
+      if (is_settled(trial.word)) firm.push_back(fmt::format("{} {}", name, name_of(trial.word)));
+    } else if (is_settled(trial.word)) {
+      falling.push_back(fmt::format("{} is {}, but not without {}.", name, name_of(trial.word),
+                                    or_list(trial.otherwise)));
+    }
+    if (!trial.settles.empty())
+      settling.push_back(fmt::format("{} without {}", name, or_list(trial.settles)));
+  }
+  std::vector<std::string> all;
+  if (!firm.empty())
+    all.push_back(
+        fmt::format("Stands, whichever one spot or stint is left out: {}.", fmt::join(firm, "; ")));
+  else if (falling.empty())
+    all.emplace_back("Nothing is clear or no odds, so there is no word to lose.");
+  else
+    all.emplace_back("No word stands whichever one spot or stint is left out.");
+  all.insert(all.end(), falling.begin(), falling.end());
+  if (!settling.empty())
+    all.push_back(
+        fmt::format("Open, and would look settled with less: {}. Fewer readings prove less, not "
+                    "more.",
+                    fmt::join(settling, "; ")));
   return all;
 }
 

@@ -22,7 +22,8 @@ std::vector<std::string> trouble_list(const SheetView& view);
 /// Which questions are open and how many stints more would probably settle them.
 std::vector<std::string> open_questions(const SheetView& view);
 
-/// Which single removals change a word, and that none of the others does.
+/// Which words stand whatever one spot or stint is left out, which fall without which, and which
+/// open questions would then look settled. The firm ones come first.
 std::vector<std::string> removal_findings(const SheetView& view);
 
 /// What the sheet does not show.

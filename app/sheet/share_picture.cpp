@@ -145,7 +145,8 @@ class SharePage {
   /// Chip, level and map of one grate in its box.
   void put_panel(const Panel& panel, std::size_t index, const Box& box) {
     const auto grate = told_grate(lay_);
-    const auto& map = panel.sheet->grates[grate];
+    auto map = panel.sheet->grates[grate];
+    map.marks.clear();  // no room to say what they mean
     double y = box.y;
     y += put_chip(svg_, panel.sheet->head, {box.x, y}, 0.5 * box.width, head_size,
                   !panel.is_difference);
@@ -156,7 +157,7 @@ class SharePage {
     const double after = std::min(chip, 0.5 * box.width) + 8.0;
     put_text(svg_, cut_to(words, box.width - after, under), {box.x + after, y - 0.42 * head_size},
              under);
-    const MapStyle style{fmt::format("share"), view_.scale, lay_.unknown_k / 1.96, 13.0, small};
+    const MapStyle style{"share", view_.scale, lay_.unknown_k / 1.96, 13.0, small};
     const auto margins = map_margins(style);
     double field_width = box.width - margins.left - margins.right;
     const double room = box.bottom() - y - margins.top - margins.bottom;

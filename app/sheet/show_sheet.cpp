@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "picture/svg.h"
 #include "report/moments.h"
 #include "report/sentence.h"
 #include "sheet/change_table.h"
@@ -19,11 +20,10 @@
 namespace pitwright::sheet {
 namespace {
 
-/// What goes on paper, so that all of it fits on one page of A4 or letter.
+/// What goes on paper beside the maps. The style shares out the room that the text leaves.
 struct PaperPlan {
   bool changes = false;  ///< the picture of changes; else the table
   bool strip = false;
-  double lay_width_px = 720.0, width_px = 720.0;  ///< of the maps, and of the other pictures
 };
 
 /// Lines that a text takes in a column of the printed page.
@@ -41,11 +41,11 @@ double list_height(const std::vector<std::string>& texts, double per_line, doubl
 
 /// Height of the printed text around the pictures [px], rather too large than too small.
 double text_height(const SheetView& view) {
-  constexpr double line = 11.2, heading = 22.0, half_page = 68.0;
-  double height = 30.0 + 15.6 * lines_of(report::sentence(view.call()).size(), 105.0);
+  constexpr double line = 11.0, heading = 21.0, half_page = 72.0;
+  double height = 30.0 + 15.6 * lines_of(report::sentence(view.call()).size(), 116.0);
   double facts = 0.0;
   for (const auto& fact : facts_of(view))
-    facts += line * lines_of(fact.label.size() + fact.text.size() + 2, 42.0) + 1.0;
+    facts += line * lines_of(fact.label.size() + fact.text.size() + 2, 46.0) + 1.0;
   height += heading + 1.12 * facts / 3.0;
   const double left = heading + list_height(open_questions(view), half_page, line) + 2.0 * line +
                       list_height(removal_findings(view), half_page, line);
@@ -54,23 +54,18 @@ double text_height(const SheetView& view) {
   return height + std::max(left, right) + 44.0;
 }
 
+/// The picture of changes where it and the maps stay readable, the strip where all three do.
 PaperPlan paper_plan(const SheetView& view, const Figure& lay, const Figure& changes,
                      const Figure& strip) {
-  constexpr double page = 975.0, smallest = 0.72, roomy = 0.9, head = 20.0;
+  constexpr double page = 982.0, readable = 0.68, roomy = 0.85;
   const double room = page - text_height(view);
-  const double all = room / (lay.height_px + changes.height_px + strip.height_px + 3.0 * head);
-  const double two = (room - 2.0 * head) / (lay.height_px + changes.height_px);
-  if (all >= roomy) return {true, true, 720.0 * std::min(1.0, all), 720.0 * std::min(1.0, all)};
-  if (two >= smallest) return {true, false, 720.0 * std::min(1.0, two), 720.0 * std::min(1.0, two)};
-  const double rows = static_cast<double>(questions_of(view.report).size()) + 5.0;
-  const double table = 14.0 * rows;
-  const double one = std::min(1.0, (room - table - 2.0 * head) / lay.height_px);
-  const double left = room - table - one * lay.height_px - 3.0 * head;
-  return {false, left > strip.height_px, 720.0 * std::max(0.5, one), 720.0};
+  const double two = lay.height_px + changes.height_px;
+  return {room >= readable * two, room >= roomy * (two + strip.height_px)};
 }
 
-std::string width_style(double width_px) {
-  return fmt::format("style=\"--print-width:{:.0f}px\"", width_px);
+/// How much of the paper's room a picture gets.
+std::string share_style(const Figure& figure) {
+  return fmt::format("style=\"--share:{:.0f}\"", figure.height_px);
 }
 
 std::string header_of(const SheetView& view) {
@@ -108,7 +103,7 @@ std::string facts_markup(const SheetView& view) {
 std::string words_markup(const SheetView& view) {
   std::string rows;
   for (const auto& [word, meaning] : word_meanings(view))
-    rows += wrap("li", "", element("b", "", word) + ": " + element("span", "", meaning));
+    rows += "<li><b>" + picture::escaped(word) + "</b>: " + picture::escaped(meaning) + "</li>\n";
   return wrap("ul", "", rows) +
          element("p", "class=\"note screen\"",
                  "The ranges printed beside the changes hold 95 % for each number on its own. The "
@@ -169,12 +164,12 @@ std::string show_sheet(const SheetView& view) {
   const auto lay = lay_figure(view), changes = changes_figure(view), strip = strip_figure(view);
   const auto plan = paper_plan(view, lay, changes, strip);
   const std::string screen = "class=\"screen\" ";
-  auto main =
-      section("lay-part", width_style(plan.lay_width_px), "Where the heat lies", lay.markup);
-  main += section("changes-part", (plan.changes ? "" : screen) + width_style(plan.width_px),
-                  "What each change did", changes.markup);
-  main += section("strip-part", (plan.strip ? "" : screen) + width_style(plan.width_px),
-                  "The stints in order", strip.markup);
+  auto pictures = section("lay-part", share_style(lay), "Where the heat lies", lay.markup);
+  pictures += section("changes-part", (plan.changes ? "" : screen) + share_style(changes),
+                      "What each change did", changes.markup);
+  pictures += section("strip-part", (plan.strip ? "" : screen) + share_style(strip),
+                      "The stints in order", strip.markup);
+  auto main = wrap("div", "class=\"pictures\"", pictures);
   main += section("tested", "", "How it was tested", facts_markup(view));
   main += section("numbers-part", plan.changes ? screen : "", "The numbers, and what they rest on",
                   switch_markup(view) + wrap("div",

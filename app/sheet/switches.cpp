@@ -67,8 +67,8 @@ std::string switch_markup(const SheetView& view) {
                    element("span", "class=\"of\"", "a thermometer spot") + spots);
   if (!stints.empty())
     markup += wrap("div", "class=\"choices\"", element("span", "class=\"of\"", "a stint") + stints);
-  return wrap("fieldset", "id=\"switches\" hidden", markup) +
-         wrap("div", "id=\"told\" role=\"status\" hidden", "");
+  return wrap("fieldset", "id=\"switches\" class=\"screen\" hidden", markup) +
+         wrap("div", "id=\"told\" class=\"screen\" role=\"status\" hidden", "");
 }
 
 std::string switch_data(const SheetView& view) {
