@@ -31,7 +31,7 @@ std::string times(int count) {
 std::string order_text(const SheetView& view) {
   std::vector<std::string> order;
   for (const auto& stint : view.report.stints) {
-    auto name = report::setting_name(view.call(), stint.setting);
+    auto name = report::spoken_setting(view.call(), stint.setting);
     if (counted_s(stint) <= 0.0) name += " (not counted)";
     order.push_back(std::move(name));
   }
@@ -76,7 +76,7 @@ std::string movable_text(const Pit& pit) {
 std::string settings_text(const SheetView& view) {
   std::vector<std::string> parts;
   for (int k = 0; k < std::ssize(view.report.settings); ++k) {
-    auto text = report::setting_name(view.call(), k);
+    auto text = report::spoken_setting(view.call(), k);
     const auto what = adjustments_of(view.burn, view.report.settings[static_cast<std::size_t>(k)]);
     if (!what.empty() && what != text) text += ": " + what;
     parts.push_back(std::move(text));
@@ -232,7 +232,7 @@ std::string repeats_text(const SheetView& view) {
     const auto count = std::ranges::count_if(view.report.stints, [k](const auto& stint) {
       return stint.setting == k && counted_s(stint) > 0.0;
     });
-    parts.push_back(fmt::format("{} {}", report::setting_name(view.call(), k),
+    parts.push_back(fmt::format("{} {}", report::spoken_setting(view.call(), k),
                                 count == 0 ? "never" : times(static_cast<int>(count))));
   }
   return fmt::format("{}", fmt::join(parts, ", "));
@@ -270,7 +270,7 @@ std::string heading_text(const SheetView& view) {
   if (!title.empty()) return title;
   std::vector<std::string> names;
   for (int k = 0; k < std::ssize(view.report.settings); ++k)
-    names.push_back(report::setting_name(view.call(), k));
+    names.push_back(report::spoken_setting(view.call(), k));
   if (names.empty()) return "A cooker measured";
   if (names.size() == 1) return fmt::format("{} measured", names.front());
   const auto last = names.back();

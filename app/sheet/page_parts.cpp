@@ -139,12 +139,12 @@ std::string_view page_script() {
     box.hidden = false;
     box.addEventListener('change', function (event) { show(Number(event.target.value)); });
   }
-  var link = document.getElementById('get'), text = document.getElementById('readings');
-  link.href = URL.createObjectURL(new Blob([text.value], { type: 'text/csv' }));
-  link.hidden = false;
   var wish = /^#without-(\d+)$/.exec(location.hash);
   var input = wish && box.querySelector('input[value="' + wish[1] + '"]');
   if (input) { input.checked = true; show(Number(wish[1])); }
+  var link = document.getElementById('get'), text = document.getElementById('readings');
+  link.href = URL.createObjectURL(new Blob([text.value], { type: 'text/csv' }));
+  link.hidden = false;
 }());
 )js";
 }

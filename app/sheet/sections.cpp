@@ -156,7 +156,7 @@ std::vector<std::string> moved_texts(const SheetView& view, const Removal& remov
 }
 
 std::vector<std::string> removal_findings(const SheetView& view) {
-  if (view.removals.empty()) return {"There is nothing that could be left out."};
+  if (view.removals.empty()) return {"Nothing was left out to try it."};
   std::vector<std::string> firm, falling, settling;
   for (const auto& trial : trials_of(view)) {
     const auto name = trial_name(view, trial);
@@ -176,7 +176,7 @@ std::vector<std::string> removal_findings(const SheetView& view) {
   else if (falling.empty())
     all.emplace_back("Nothing is clear or no odds, so there is no word to lose.");
   else
-    all.emplace_back("No word stands whichever one spot or stint is left out.");
+    all.emplace_back("Every settled word falls when some one spot or stint is left out.");
   all.insert(all.end(), falling.begin(), falling.end());
   if (!settling.empty())
     all.push_back(

@@ -185,14 +185,16 @@ class SharePage {
   }
 
   std::vector<std::string> facts() const {
-    std::vector<std::string> all = {cooker_text(view_),
-                                    report::day_text(view_.burn),
-                                    repeats_text(view_),
-                                    thermometers_text(view_),
-                                    outside_text(view_),
-                                    "numbers: each spot against the level, " +
-                                        report::scale_mark(view_.scale) +
-                                        "; hatched: not known well"};
+    std::vector<std::string> all = {
+        cooker_text(view_),
+        report::day_text(view_.burn),
+        repeats_text(view_),
+        thermometers_text(view_),
+        outside_text(view_),
+        "numbers: each spot against the level, " + report::scale_mark(view_.scale) +
+            (lay_.settings.empty() ? std::string()
+                                   : "; hatched: not known to within ±" +
+                                         report::size_text(lay_.unknown_k, view_.scale))};
     std::erase(all, "");
     return all;
   }

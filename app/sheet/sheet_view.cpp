@@ -19,7 +19,7 @@ Result<SheetView> make_sheet(const Burn& burn, const SheetOptions& options) {
     view.lay = *std::move(lay);
   else
     view.no_lay = lay.error().what;
-  view.removals = single_removals(view.burn);
+  if (options.removals) view.removals = single_removals(view.burn);
   return view;
 }
 

@@ -17,6 +17,7 @@ struct SheetOptions {
   Telling telling = {};
   std::string cooker = {};          ///< kind of cooker in plain words; empty: not told
   std::optional<Scale> scale = {};  ///< of the page; else the burn's own
+  bool removals = true;             ///< a call a spot and a stint; false where time is short
 };
 
 /// Everything a show sheet is made from; it holds no more than may be told.

@@ -16,12 +16,14 @@
 #include "sheet/readings_csv.h"
 #include "sheet/sections.h"
 #include "sheet/switches.h"
+#include "sheet/words_moved.h"
 
 namespace pitwright::sheet {
 namespace {
 
 /// What goes on paper beside the maps. The style shares out the room that the text leaves.
 struct PaperPlan {
+  bool lay = true;       ///< the maps; left out where they would be too small to read
   bool changes = false;  ///< the picture of changes; else the table
   bool strip = false;
 };
@@ -57,10 +59,13 @@ double text_height(const SheetView& view) {
 /// The picture of changes where it and the maps stay readable, the strip where all three do.
 PaperPlan paper_plan(const SheetView& view, const Figure& lay, const Figure& changes,
                      const Figure& strip) {
-  constexpr double page = 982.0, readable = 0.68, roomy = 0.85;
+  constexpr double page = 982.0, readable = 0.68, roomy = 0.85, least = 0.4, row = 13.0;
   const double room = page - text_height(view);
   const double two = lay.height_px + changes.height_px;
-  return {room >= readable * two, room >= roomy * (two + strip.height_px)};
+  const bool with_changes = room >= readable * two;
+  const double rows = std::min(22.0, static_cast<double>(questions_of(view.report).size())) + 5.0;
+  const double for_lay = with_changes ? room : room - row * rows;
+  return {for_lay >= least * lay.height_px, with_changes, room >= roomy * (two + strip.height_px)};
 }
 
 /// How much of the paper's room a picture gets.
@@ -105,6 +110,9 @@ std::string words_markup(const SheetView& view) {
   for (const auto& [word, meaning] : word_meanings(view))
     rows += "<li><b>" + picture::escaped(word) + "</b>: " + picture::escaped(meaning) + "</li>\n";
   return wrap("ul", "", rows) +
+         element("p", "class=\"note\"",
+                 "\"2 more\" after a word: two more stints would probably settle it. \"Over 12\": "
+                 "probably none will.") +
          element("p", "class=\"note screen\"",
                  "The ranges printed beside the changes hold 95 % for each number on its own. The "
                  "words are read from wider ranges that hold for the whole table at once and "
@@ -164,14 +172,15 @@ std::string show_sheet(const SheetView& view) {
   const auto lay = lay_figure(view), changes = changes_figure(view), strip = strip_figure(view);
   const auto plan = paper_plan(view, lay, changes, strip);
   const std::string screen = "class=\"screen\" ";
-  auto pictures = section("lay-part", share_style(lay), "Where the heat lies", lay.markup);
+  auto pictures = section("lay-part", (plan.lay ? "" : screen) + share_style(lay),
+                          "Where the heat lies", lay.markup);
   pictures += section("changes-part", (plan.changes ? "" : screen) + share_style(changes),
                       "What each change did", changes.markup);
   pictures += section("strip-part", (plan.strip ? "" : screen) + share_style(strip),
                       "The stints in order", strip.markup);
   auto main = wrap("div", "class=\"pictures\"", pictures);
   main += section("tested", "", "How it was tested", facts_markup(view));
-  main += section("numbers-part", plan.changes ? screen : "", "The numbers, and what they rest on",
+  main += section("numbers-part", plan.changes ? screen : "", "The numbers",
                   switch_markup(view) + wrap("div",
                                              "class=\"scroll\" tabindex=\"0\" role=\"region\" "
                                              "aria-label=\"Table of every change\"",
@@ -184,6 +193,10 @@ std::string show_sheet(const SheetView& view) {
   main += section("readings-part", "class=\"screen\"", "The readings", readings_markup(view));
   std::string foot;
   for (const auto& caution : cautions()) foot += element("p", "", caution);
+  foot +=
+      element("p", "class=\"on-paper\"",
+              "Lists are cut to three lines on paper. All of them, the call without each spot and "
+              "each stint, and the readings are in the file this was printed from.");
   foot += element("p", "",
                   "Made by pitwright from the logs of the burn. Every number is worked out from "
                   "them; nothing was drawn by hand.");
