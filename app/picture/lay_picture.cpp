@@ -150,7 +150,7 @@ class LayPage {
         const bool repeated = k > 0 && row[k].sheet == row[k - 1].sheet;
         if (!repeated) put_head(row[k], {sizes_.margin + static_cast<double>(k) * step, y_}, width);
       }
-      y_ += sizes_.head * 1.5 + (page_ == Page::column ? 0.5 : 2.3) * sizes_.text;
+      y_ += sizes_.head * 1.5 + (is_beside_chip(width) ? 0.5 : 2.3) * sizes_.text;
     }
     double tallest = 0.0;
     for (std::size_t k = 0; k < row.size(); ++k) {
@@ -160,12 +160,24 @@ class LayPage {
     y_ += tallest;
   }
 
+  double chip_width(const LaySheet& sheet) const {
+    return text_width(sheet.head, {sizes_.head, true}) + 1.1 * sizes_.head;
+  }
+
+  /// Whether the line under every head has room beside it: a column is short of height.
+  bool is_beside_chip(double width) const {
+    if (page_ != Page::column) return false;
+    const auto fits = [&](const LaySheet& sheet) {
+      return chip_width(sheet) + 7.0 + text_width(sheet.under, {sizes_.text}) <= width;
+    };
+    return std::ranges::all_of(lay_.settings, fits) && std::ranges::all_of(lay_.differences, fits);
+  }
+
   void put_head(const Cell& cell, Point at, double width) {
     put_chip(svg_, cell.sheet->head, at, width, sizes_.head, !cell.is_difference);
     const Lettering under{sizes_.text, false, Anchor::start, ink};
-    if (page_ == Page::column) {  // beside the chip, where paper is short of room
-      const double chip = text_width(cell.sheet->head, {sizes_.head, true}) + 1.1 * sizes_.head;
-      const double after = std::min(chip, width) + 7.0;
+    if (is_beside_chip(width)) {
+      const double after = chip_width(*cell.sheet) + 7.0;
       put_text(svg_, cut_to(cell.sheet->under, width - after, under),
                {at.x + after, at.y + 1.05 * sizes_.head}, under);
       return;

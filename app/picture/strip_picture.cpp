@@ -45,7 +45,8 @@ class StripPage {
     put_events();
     put_clock();
     put_foot();
-    return finished_page(svg_, sizes_, y_ + 0.4 * sizes_.margin, id_, strip_.title, description());
+    return finished_page(svg_, sizes_, y_ + std::max(0.4 * sizes_.margin, 0.5 * sizes_.small), id_,
+                         strip_.title, description());
   }
 
  private:
@@ -251,9 +252,9 @@ class StripPage {
 
   /// The mean of what counts of every stint as a bar with its number.
   void put_means() {
-    const Lettering letters{page_ == Page::wide    ? 14.0
+    const Lettering letters{page_ == Page::wide     ? 14.0
                             : page_ == Page::column ? 10.5
-                                                   : 12.0,
+                                                    : 12.0,
                             true, Anchor::middle};
     std::vector<Box> taken;
     for (const auto& stint : strip_.stints) {

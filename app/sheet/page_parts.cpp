@@ -58,8 +58,8 @@ summary { cursor: pointer; min-height: 2.75rem; display: list-item; padding-top:
 footer { margin-top: 2.5rem; border-top: 1px solid var(--ink); padding-top: .6rem; font-size: .85rem; color: var(--soft); }
 footer p { margin: .3rem 0; }
 .on-paper { display: none; }
-@media screen and (max-width: 700px) {
-  .on-page { display: none; } .on-phone { display: block; }
+@media screen and (max-width: 840px) {
+  .on-page { display: none; } .on-phone { display: block; max-width: 480px; }
   figure { margin: 0 -1rem; } figcaption { margin: .4rem 1rem 0; }
   body { font-size: 1rem; } h1 { font-size: 1.4rem; } .sentence { font-size: 1.1rem; }
 }

@@ -200,11 +200,13 @@ std::string show_sheet(const SheetView& view) {
   foot += element("p", "",
                   "Made by pitwright from the logs of the burn. Every number is worked out from "
                   "them; nothing was drawn by hand.");
+  const std::string inline_only = "'unsafe-inline'";
   const std::string head =
       "<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'; script-src 'unsafe-inline'\">\n"
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src " +
+      inline_only + "; script-src " + inline_only +
+      "\">\n"
       "<meta name=\"referrer\" content=\"no-referrer\">\n" +
       element("title", "", heading_text(view)) + wrap("style", "", page_style());
   return "<!DOCTYPE html>\n" +
