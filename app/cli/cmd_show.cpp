@@ -40,15 +40,15 @@ std::string size_words(std::size_t bytes) {
 
 /// What was written and what it tells, for the person who is about to pass it on.
 void tell(const Args& args, const sheet::SheetView& view, std::size_t bytes) {
-  if (!args.out.empty()) fmt::print("{}: {}\n", args.out, size_words(bytes));
+  if (!args.out.empty())
+    fmt::print("{}: {}, with {} calls on what is left when one spot or stint is taken out\n",
+               args.out, size_words(bytes), view.removals.size());
   for (const auto& file : {args.share, args.share_wide})
     if (!file.empty()) fmt::print("{}\n", file);
   const auto& telling = view.options.telling;
-  fmt::print("{} what is left out one at a time: {} calls.\n",
-             telling.place || telling.names ? "It tells"
-                                            : "Place and names are left "
-                                              "out. It tells",
-             view.removals.size());
+  if (!telling.place) fmt::print("Not told: title, pit and time zone (--with-place).\n");
+  if (!telling.names) fmt::print("Not told: notes and names of channels (--with-names).\n");
+  fmt::print("Told as you wrote them: settings, spots and grates.\n");
 }
 
 int run(const Args& args) {

@@ -50,6 +50,7 @@ label { display: inline-flex; align-items: center; gap: .45rem; min-height: 2.75
 input[type=radio] { width: 1.25rem; height: 1.25rem; margin: 0; accent-color: #1f2328; flex: none; }
 #told { background: var(--wash); border-left: 6px solid #9a4a00; padding: .6rem .9rem; margin-bottom: 1rem; }
 #told p { margin: .2rem 0; }
+#told:empty { padding: 0; margin: 0; border: 0; }
 textarea { width: 100%; height: 12rem; font: .8rem/1.4 "DejaVu Sans Mono", monospace; color: var(--ink);
   background: #fff; border: 1px solid var(--soft); white-space: pre; }
 summary { cursor: pointer; min-height: 2.75rem; display: list-item; padding-top: .6rem; }
@@ -88,6 +89,7 @@ footer p { margin: .3rem 0; }
   .two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 16px; }
   .paper-cut > li:nth-child(n+4) { display: none; }
   .crowd .spot { display: none; }
+  #told { padding: 2px 6px; margin: 2px 0; border-left-width: 3px; }
   table { font-size: 8.4px; width: 100%; } caption { display: none; }
   th, td { padding: 1px 8px 1px 0; } .group th { padding-top: 2px; }
   td span, .one span { display: inline; margin-right: 6px; }
@@ -126,7 +128,6 @@ std::string_view page_script() {
       cell.classList.toggle('moved', kind(state.cells[at + 1]) !== kind(data.whole.cells[at + 1]));
     });
     told.textContent = '';
-    told.hidden = index < 0;
     document.body.dataset.without = index < 0 ? '' : state.name;
     if (index < 0) return;
     told.appendChild(line('p', 'Without ' + state.name + ':'));

@@ -67,8 +67,11 @@ std::string switch_markup(const SheetView& view) {
                    element("span", "class=\"of\"", "a thermometer spot") + spots);
   if (!stints.empty())
     markup += wrap("div", "class=\"choices\"", element("span", "class=\"of\"", "a stint") + stints);
+  markup += element("p", "class=\"note\"",
+                    "The sentence, numbers and words below are then those of what is left, as the "
+                    "engine calls it. The pictures stay those of everything.");
   return wrap("fieldset", "id=\"switches\" class=\"screen\" hidden", markup) +
-         wrap("div", "id=\"told\" class=\"screen\" role=\"status\" hidden", "");
+         wrap("div", "id=\"told\" role=\"status\"", "");
 }
 
 std::string switch_data(const SheetView& view) {
