@@ -16,6 +16,7 @@
 #include "cli/cmd_rehearse.h"
 #include "cli/cmd_rollcall.h"
 #include "cli/cmd_serve.h"
+#include "cli/cmd_show.h"
 #include "cli/cmd_take.h"
 #include "cli/cmd_toast.h"
 
@@ -32,6 +33,7 @@ std::vector<Command> all_commands(CLI::App& cli) {
       logs_command(cli),
       call_command(cli),
       lay_command(cli),
+      show_command(cli),
       design_command(cli),
       rollcall_command(cli),
       toast_command(cli),

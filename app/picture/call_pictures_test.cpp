@@ -38,6 +38,8 @@ TEST(ChangesPicture, EverySampleIsSoundOnBothPages) {
       const report::CallView view{sample.report, sample.burn, scale};
       test::expect_sound(draw_changes(view, Page::wide), sample.name + " wide");
       test::expect_sound(draw_changes(view, Page::narrow), sample.name + " narrow");
+      test::expect_sound(draw_changes(view, Page::column, "c", Head::left_out),
+                         sample.name + " column", smallest_in_column);
     }
   }
 }
@@ -103,6 +105,8 @@ TEST(StripPicture, EverySampleIsSoundOnBothPages) {
     const auto strip = strip_of({sample.report, sample.burn, Scale::fahrenheit});
     test::expect_sound(draw_strip(strip, Page::wide), sample.name + " wide");
     test::expect_sound(draw_strip(strip, Page::narrow), sample.name + " narrow");
+    test::expect_sound(draw_strip(strip, Page::column, "c", Head::left_out),
+                       sample.name + " column", smallest_in_column);
   }
 }
 

@@ -109,22 +109,24 @@ double reach_of(const report::CallView& view, const std::vector<Pair>& pairs) {
 
 class ChangesPage {
  public:
-  ChangesPage(const report::CallView& view, Page page, std::string id)
+  ChangesPage(const report::CallView& view, Page page, std::string id, Head head)
       : view_(view),
-        wide_(page == Page::wide),
+        wide_(page != Page::narrow),
+        paper_(page == Page::column),
+        head_(head),
         sizes_(sizes_of(page)),
         id_(std::move(id)),
         pairs_(pairs_of(view)),
         reach_(reach_of(view, pairs_)) {
-    plot_x_ = wide_ ? 262.0 : sizes_.margin + 8.0;
-    plot_width_ = wide_ ? 560.0 : sizes_.width - 2 * plot_x_;
+    plot_x_ = paper_ ? 128.0 : wide_ ? 262.0 : sizes_.margin + 8.0;
+    plot_width_ = paper_ ? 360.0 : wide_ ? 560.0 : sizes_.width - 2 * plot_x_;
   }
 
   Picture draw() {
     const auto title = "What each change did";
     auto facts = burn_title(view_);
     facts += (facts.empty() ? "" : " · ") + burn_facts(view_);
-    y_ = put_titles(svg_, sizes_, title, facts, report::sentence(view_));
+    if (head_ == Head::told) y_ = put_titles(svg_, sizes_, title, facts, report::sentence(view_));
     if (pairs_.empty()) {
       y_ = put_lines(svg_, "One setting only: there is no change to show.",
                      {sizes_.margin, y_ + 2 * sizes_.text}, sizes_.inner(), {sizes_.text});
@@ -138,9 +140,9 @@ class ChangesPage {
   double x(double degrees) const {
     return plot_x_ + plot_width_ * (degrees + reach_) / (2.0 * reach_);
   }
-  double row_height() const { return wide_ ? 27.0 : 46.0; }
-  double heading_height() const { return 2.1 * sizes_.text; }
-  double bar_y(double top) const { return wide_ ? top + 13.5 : top + 31.0; }
+  double row_height() const { return paper_ ? 15.5 : wide_ ? 27.0 : 46.0; }
+  double heading_height() const { return (paper_ ? 1.8 : 2.1) * sizes_.text; }
+  double bar_y(double top) const { return wide_ ? top + 0.5 * row_height() : top + 31.0; }
 
   std::string pair_name(Pair pair) const {
     return report::setting_name(view_, pair.first) + " → " +
@@ -160,7 +162,7 @@ class ChangesPage {
     int row = 0;
     for (std::size_t k = 0; k < lines.size(); ++k) {
       if (lines[k].change == nullptr) {
-        put_text(svg_, lines[k].label, {sizes_.margin, y_ + 1.5 * sizes_.text},
+        put_text(svg_, lines[k].label, {sizes_.margin, y_ + (paper_ ? 1.3 : 1.5) * sizes_.text},
                  {sizes_.text, true});
         y_ += heading_height();
         if (wide_) put_ground(y_, row_height() * rows_after(lines, k));
@@ -235,13 +237,15 @@ class ChangesPage {
   }
 
   void put_wide_words(const Line& line) {
-    const double base = y_ + 13.5 + 0.36 * sizes_.text;
+    const double base = bar_y(y_) + 0.36 * sizes_.text;
     const Lettering letters{sizes_.text};
     put_text(svg_, cut_to(line.label, plot_x_ - sizes_.margin - 14.0, letters),
              {sizes_.margin, base}, letters);
-    const double after = plot_x_ + plot_width_ + 14.0;
-    put_text(svg_, number_and_range(*line.change, view_.scale), {after, base}, {13.5});
-    put_text(svg_, word_text(*line.change), {after + 150.0, base}, {13.5, is_settled(line)});
+    const double size = paper_ ? sizes_.text - 0.5 : 13.5;
+    const double after = plot_x_ + plot_width_ + (paper_ ? 8.0 : 14.0);
+    put_text(svg_, number_and_range(*line.change, view_.scale), {after, base}, {size});
+    put_text(svg_, word_text(*line.change), {after + (paper_ ? 104.0 : 150.0), base},
+             {size, is_settled(line)});
   }
 
   void put_narrow_words(const Line& line) {
@@ -324,7 +328,8 @@ class ChangesPage {
   }
 
   const report::CallView& view_;
-  bool wide_;
+  bool wide_, paper_;
+  Head head_;
   Sizes sizes_;
   std::string id_;
   std::vector<Pair> pairs_;
@@ -336,8 +341,8 @@ class ChangesPage {
 
 }  // namespace
 
-Picture draw_changes(const report::CallView& view, Page page, const std::string& id) {
-  return ChangesPage(view, page, id).draw();
+Picture draw_changes(const report::CallView& view, Page page, const std::string& id, Head head) {
+  return ChangesPage(view, page, id, head).draw();
 }
 
 }  // namespace pitwright::picture

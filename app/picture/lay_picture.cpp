@@ -13,7 +13,6 @@
 namespace pitwright::picture {
 namespace {
 
-constexpr double gutter = 30.0;          // between columns [px]
 constexpr double tallest_field = 430.0;  // [px]
 
 /// One map of the page: whose sheet, which grate.
@@ -51,8 +50,9 @@ Row cells_of(const std::vector<LaySheet>& sheets, std::size_t grate, bool is_dif
 /// Everything about the page while it is being written.
 class LayPage {
  public:
-  LayPage(const LayPicture& lay, Page page, std::string id)
+  LayPage(const LayPicture& lay, Page page, std::string id, Head head)
       : lay_(lay),
+        head_(head),
         page_(page),
         sizes_(sizes_of(page)),
         id_(std::move(id)),
@@ -61,7 +61,7 @@ class LayPage {
 
   Picture draw() {
     put_hatch(svg_, id_);
-    y_ = put_titles(svg_, sizes_, lay_.title, lay_.under, lay_.sentence);
+    if (head_ == Head::told) y_ = put_titles(svg_, sizes_, lay_.title, lay_.under, lay_.sentence);
     page_ == Page::narrow ? put_narrow() : put_wide();
     put_foot();
     return finished_page(svg_, sizes_, y_, id_, lay_.title, description());
@@ -69,7 +69,10 @@ class LayPage {
 
  private:
   double inner() const { return sizes_.inner(); }
-  double number_size() const { return page_ == Page::wide ? 15.0 : 14.0; }
+  double number_size() const {
+    return page_ == Page::wide ? 15.0 : page_ == Page::narrow ? 14.0 : 12.0;
+  }
+  double gutter() const { return page_ == Page::column ? 14.0 : 30.0; }  ///< between columns [px]
   std::size_t grates() const { return lay_.settings.front().grates.size(); }
 
   void put_wide() {
@@ -86,15 +89,15 @@ class LayPage {
         std::ranges::copy(cells_of(lay_.differences, grate, true), std::back_inserter(row));
       put_row(row, columns, grate == 0);
     }
-    const double step = (inner() + gutter) / static_cast<double>(columns);
-    const double wide = step * static_cast<double>(lay_.settings.size()) - gutter;
+    const double step = (inner() + gutter()) / static_cast<double>(columns);
+    const double wide = step * static_cast<double>(lay_.settings.size()) - gutter();
     const double top = y_;
     put_setting_key(sizes_.margin, std::min(wide, 720.0));
     if (lay_.differences.empty()) return;
     if (beside) {
       const double after = y_;
       y_ = top;
-      put_difference_key(sizes_.margin + wide + gutter, inner() - wide - gutter);
+      put_difference_key(sizes_.margin + wide + gutter(), inner() - wide - gutter());
       y_ = std::max(y_, after);
       return;
     }
@@ -139,15 +142,15 @@ class LayPage {
 
   /// Maps side by side, with the heads of their sheets above where asked for.
   void put_row(const Row& row, std::size_t columns, bool heads) {
-    const double step = (inner() + gutter) / static_cast<double>(columns);
-    const double width = step - gutter;
+    const double step = (inner() + gutter()) / static_cast<double>(columns);
+    const double width = step - gutter();
     y_ += 0.8 * sizes_.head;
     if (heads) {
       for (std::size_t k = 0; k < row.size(); ++k) {
         const bool repeated = k > 0 && row[k].sheet == row[k - 1].sheet;
         if (!repeated) put_head(row[k], {sizes_.margin + static_cast<double>(k) * step, y_}, width);
       }
-      y_ += sizes_.head * 1.5 + sizes_.text * 2.3;
+      y_ += sizes_.head * 1.5 + (is_beside_chip(width) ? 0.5 : 2.3) * sizes_.text;
     }
     double tallest = 0.0;
     for (std::size_t k = 0; k < row.size(); ++k) {
@@ -157,9 +160,28 @@ class LayPage {
     y_ += tallest;
   }
 
+  double chip_width(const LaySheet& sheet) const {
+    return text_width(sheet.head, {sizes_.head, true}) + 1.1 * sizes_.head;
+  }
+
+  /// Whether the line under every head has room beside it: a column is short of height.
+  bool is_beside_chip(double width) const {
+    if (page_ != Page::column) return false;
+    const auto fits = [&](const LaySheet& sheet) {
+      return chip_width(sheet) + 7.0 + text_width(sheet.under, {sizes_.text}) <= width;
+    };
+    return std::ranges::all_of(lay_.settings, fits) && std::ranges::all_of(lay_.differences, fits);
+  }
+
   void put_head(const Cell& cell, Point at, double width) {
     put_chip(svg_, cell.sheet->head, at, width, sizes_.head, !cell.is_difference);
     const Lettering under{sizes_.text, false, Anchor::start, ink};
+    if (is_beside_chip(width)) {
+      const double after = chip_width(*cell.sheet) + 7.0;
+      put_text(svg_, cut_to(cell.sheet->under, width - after, under),
+               {at.x + after, at.y + 1.05 * sizes_.head}, under);
+      return;
+    }
     put_text(svg_, cut_to(cell.sheet->under, width, under),
              {at.x, at.y + 1.5 * sizes_.head + 1.3 * sizes_.text}, under);
   }
@@ -224,7 +246,8 @@ class LayPage {
     put_entry("hatch", fmt::format("hatched: not known to within ±{} (95 %)", limit));
     if (any_mark("usable")) put_entry("usable", "dashed frame: " + lay_.usable);
     if (any_mark("next")) put_entry("next", "a thermometer here would tell most");
-    std::vector<std::string> lines = lay_.notes;
+    std::vector<std::string> lines;
+    if (head_ == Head::told) lines = lay_.notes;
     if (homeless_ > 0) {
       lines.push_back(fmt::format("{} numbers found no room; their dots are there.", homeless_));
     }
@@ -282,6 +305,7 @@ class LayPage {
   }
 
   const LayPicture& lay_;
+  Head head_;
   Page page_;
   Sizes sizes_;
   std::string id_;
@@ -301,14 +325,14 @@ HeatScale difference_scale(const LayPicture& lay) {
   return HeatScale(in_page(largest_of(lay.differences, lay.matters_k), lay.unit));
 }
 
-Picture draw_lay(const LayPicture& lay, Page page, const std::string& id) {
+Picture draw_lay(const LayPicture& lay, Page page, const std::string& id, Head head) {
   expects(!lay.settings.empty() && !lay.settings.front().grates.empty());
   for (const auto* sheets : {&lay.settings, &lay.differences}) {
     for (const auto& sheet : *sheets) {
       expects(sheet.grates.size() == lay.settings.front().grates.size());
     }
   }
-  return LayPage(lay, page, id).draw();
+  return LayPage(lay, page, id, head).draw();
 }
 
 }  // namespace pitwright::picture

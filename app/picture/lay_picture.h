@@ -31,8 +31,10 @@ struct LayPicture {
 HeatScale setting_scale(const LayPicture& lay);
 HeatScale difference_scale(const LayPicture& lay);
 
-/// One picture of the lay. `id` begins every id in it, so that several fit on one web page.
+/// One picture of the lay. `id` begins every id in it, so that several fit on one web page; where
+/// the head is left out, so are the notes.
 /// Pre: at least one setting with at least one grate; every sheet has the same grates.
-Picture draw_lay(const LayPicture& lay, Page page, const std::string& id = "lay");
+Picture draw_lay(const LayPicture& lay, Page page, const std::string& id = "lay",
+                 Head head = Head::told);
 
 }  // namespace pitwright::picture

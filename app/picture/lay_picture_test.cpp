@@ -42,6 +42,15 @@ TEST(LayPicture, EverySampleIsSoundOnBothPages) {
   }
 }
 
+TEST(LayPicture, EverySampleIsSoundInAColumnWithoutItsHead) {
+  for (const auto& [name, lay] : test::all_sample_lays()) {
+    const auto drawn = draw_lay(lay, Page::column, "column", Head::left_out);
+    test::expect_sound(drawn, name, smallest_in_column);
+    EXPECT_LT(drawn.height, draw_lay(lay, Page::column).height) << name;
+    EXPECT_FALSE(test::has_text(test::parsed(drawn.svg), lay.title)) << name;
+  }
+}
+
 TEST(LayPicture, PrintsEveryMeasuredNumber) {
   for (const auto& [name, lay] : test::all_sample_lays()) {
     const auto document = test::parsed(draw_lay(lay, Page::wide).svg);

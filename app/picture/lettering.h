@@ -20,6 +20,9 @@ struct Lettering {
 /// The smallest lettering of a page [px].
 inline constexpr double smallest_lettering = 11.0;
 
+/// The smallest of a column page, which screens show an eighth larger or more and paper finer [px].
+inline constexpr double smallest_in_column = 9.5;
+
 /// How wide a text is [px] in DejaVu Sans; the sans-serif of other machines is narrower. Signs the
 /// table does not know are taken as one em, marks that stand over others as nothing.
 double text_width(std::string_view text, const Lettering& lettering);

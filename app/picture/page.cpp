@@ -6,6 +6,7 @@ namespace pitwright::picture {
 
 Sizes sizes_of(Page page) {
   if (page == Page::wide) return {1200, 36, 26, 18, 14.5, 12};
+  if (page == Page::column) return {720, 4, 17, 13.5, 11.5, 9.5};
   return {390, 16, 20, 17, 13, 11.5};
 }
 

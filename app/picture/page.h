@@ -11,9 +11,13 @@ namespace pitwright::picture {
 
 /// For whom a picture is laid out.
 enum class Page {
-  wide,   ///< a laptop or a sheet of paper, 1200 px
-  narrow  ///< a phone held upright, 390 px
+  wide,    ///< a laptop or a picture on its own, 1200 px
+  narrow,  ///< a phone held upright, 390 px
+  column   ///< the text column of a page that is printed, 720 px
 };
+
+/// Whether a picture tells its own title, facts and sentence, or the page around it does.
+enum class Head { told, left_out };
 
 /// Sizes that all pictures of a page share [px].
 struct Sizes {

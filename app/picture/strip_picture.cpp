@@ -26,8 +26,8 @@ std::string_view tint_of(int setting) {
 
 class StripPage {
  public:
-  StripPage(const StripPicture& strip, Page page, std::string id)
-      : strip_(strip), wide_(page == Page::wide), sizes_(sizes_of(page)), id_(std::move(id)) {
+  StripPage(const StripPicture& strip, Page page, std::string id, Head head)
+      : strip_(strip), page_(page), head_(head), sizes_(sizes_of(page)), id_(std::move(id)) {
     find_degrees();
     left_ = sizes_.margin + text_width("000", {sizes_.small}) + 10.0;
     right_ = sizes_.width - sizes_.margin;
@@ -35,7 +35,9 @@ class StripPage {
 
   Picture draw() {
     put_state_hatch();
-    y_ = put_titles(svg_, sizes_, strip_.title, strip_.under, "") + 0.3 * sizes_.text;
+    if (head_ == Head::told)
+      y_ = put_titles(svg_, sizes_, strip_.title, strip_.under, "") + 0.3 * sizes_.text;
+    y_ = std::max(y_, 2.0);  // the frame of the first lane has a width
     const double top = y_;
     y_ += lane_height() + state_height + 6.0;
     put_plot();
@@ -43,7 +45,8 @@ class StripPage {
     put_events();
     put_clock();
     put_foot();
-    return finished_page(svg_, sizes_, y_ + 0.4 * sizes_.margin, id_, strip_.title, description());
+    return finished_page(svg_, sizes_, y_ + std::max(0.4 * sizes_.margin, 0.5 * sizes_.small), id_,
+                         strip_.title, description());
   }
 
  private:
@@ -109,6 +112,10 @@ class StripPage {
                              {"stroke", std::string(stroke)}};
     attributes.insert(attributes.end(), more.begin(), more.end());
     svg_.leaf("rect", attributes);
+  }
+
+  double plot_height() const {
+    return page_ == Page::wide ? 270.0 : page_ == Page::column ? 130.0 : 200.0;
   }
 
   Lettering name_letters() const { return {sizes_.head, true, Anchor::middle}; }
@@ -181,7 +188,7 @@ class StripPage {
 
   void put_plot() {
     plot_top_ = y_;
-    plot_bottom_ = y_ + (has_curve() ? (wide_ ? 270.0 : 200.0) : 24.0);
+    plot_bottom_ = y_ + (has_curve() ? plot_height() : 24.0);
     for (const auto& stint : strip_.stints) {
       if (!stint.counted_from_s || !stint.counted_to_s) continue;
       const double from = x(*stint.counted_from_s), to = x(*stint.counted_to_s);
@@ -195,7 +202,7 @@ class StripPage {
                  {left_ - 6.0, y_at(tick) + 0.36 * sizes_.small}, letters);
       }
       put_curve(strip_.dial_c, {dial_color, 1.0, "3 2"}, "dial");
-      put_curve(strip_.level_c, {level_color, wide_ ? 1.4 : 1.1}, "level");
+      put_curve(strip_.level_c, {level_color, page_ == Page::wide ? 1.4 : 1.1}, "level");
       put_means();
     }
     y_ = plot_bottom_;
@@ -245,7 +252,10 @@ class StripPage {
 
   /// The mean of what counts of every stint as a bar with its number.
   void put_means() {
-    const Lettering letters{wide_ ? 14.0 : 12.0, true, Anchor::middle};
+    const Lettering letters{page_ == Page::wide     ? 14.0
+                            : page_ == Page::column ? 10.5
+                                                    : 12.0,
+                            true, Anchor::middle};
     std::vector<Box> taken;
     for (const auto& stint : strip_.stints) {
       if (!stint.mean_c) continue;
@@ -372,7 +382,8 @@ class StripPage {
   }
 
   const StripPicture& strip_;
-  bool wide_;
+  Page page_;
+  Head head_;
   Sizes sizes_;
   std::string id_;
   double low_ = 0.0, high_ = 0.0;
@@ -383,9 +394,9 @@ class StripPage {
 
 }  // namespace
 
-Picture draw_strip(const StripPicture& strip, Page page, const std::string& id) {
+Picture draw_strip(const StripPicture& strip, Page page, const std::string& id, Head head) {
   expects(strip.level_c.size() == strip.seconds.size());
-  return StripPage(strip, page, id).draw();
+  return StripPage(strip, page, id, head).draw();
 }
 
 }  // namespace pitwright::picture

@@ -48,6 +48,7 @@ struct StripPicture {
 /// The strip of a burn as the call understood it.
 StripPicture strip_of(const report::CallView& view);
 
-Picture draw_strip(const StripPicture& strip, Page page, const std::string& id = "strip");
+Picture draw_strip(const StripPicture& strip, Page page, const std::string& id = "strip",
+                   Head head = Head::told);
 
 }  // namespace pitwright::picture

@@ -93,7 +93,8 @@ inline bool has_text(const Document& document, std::string_view wanted) {
 
 /// What holds of every picture: well formed, named for those who cannot see it, ids unique and
 /// found where they are called, lettering large enough, on the page, and no text over another.
-inline void expect_sound(const Picture& picture, const std::string& which) {
+inline void expect_sound(const Picture& picture, const std::string& which,
+                         double smallest = smallest_lettering) {
   SCOPED_TRACE(which);
   const auto document = parsed(picture.svg);
   ASSERT_EQ(document.error, "");
@@ -119,7 +120,7 @@ inline void expect_sound(const Picture& picture, const std::string& which) {
   const auto texts = all_of(document, "text");
   for (std::size_t i = 0; i < texts.size(); ++i) {
     const auto box = box_of(texts[i]);
-    EXPECT_GE(texts[i].number("font-size"), smallest_lettering) << texts[i].text;
+    EXPECT_GE(texts[i].number("font-size"), smallest) << texts[i].text;
     EXPECT_TRUE(box.x >= 0.0 && box.y >= 0.0 && box.right() <= picture.width + 0.5 &&
                 box.bottom() <= picture.height)
         << "'" << texts[i].text << "' leaves the page";

@@ -1,0 +1,9 @@
+#pragma once
+
+#include "cli/commands.h"
+
+namespace pitwright::cli {
+
+Command show_command(CLI::App& cli);
+
+}  // namespace pitwright::cli
