@@ -17,6 +17,13 @@ std::size_t z(int i) {
 
 /// The crust's water, dried out from what meat holds at 80 degC.
 constexpr double crust_at_c = 80;
+/// A food with next to no water has no front that could run through it at any speed.
+constexpr double least_water_kg_m3 = 20;
+
+/// Steam has a critical point; a surface hotter than this has long been charcoal.
+double vapor_at_surface(double t_c) {
+  return saturated_vapor_density(std::min(t_c, 350.0));
+}
 
 }  // namespace
 
@@ -24,7 +31,9 @@ Heating::Heating(const Mesh& mesh, const Material& material, const Surface& surf
     : mesh_(&mesh),
       material_(&material),
       surface_(surface),
-      dried_water_(material.density * material.held_water(crust_at_c)),
+      dried_water_(material.water > 0 ? std::max(material.density * material.held_water(crust_at_c),
+                                                 least_water_kg_m3)
+                                      : 0),
       t_c_(mesh.volume_m3.size()),
       k_sum_(mesh.volume_m3.size()),
       supply_(mesh.faces.size()),
@@ -87,7 +96,7 @@ Crossing Heating::cross(const Mesh::Face& face, const Outside& out, double defic
     const double k = ts + 273.15;
     const double heat =
         out.h * (out.air_c - ts) + out.emissivity * stefan_boltzmann * (out.radiant_k4 - k * k * k * k);
-    const double m = (surface_.water_activity * saturated_vapor_density(ts) - out.vapor_kg_m3) / r;
+    const double m = (surface_.water_activity * vapor_at_surface(ts) - out.vapor_kg_m3) / r;
     return Crossing{ts, heat, m, m * evaporation_heat(ts)};
   };
   Crossing here = at(guess_c);
@@ -97,7 +106,7 @@ Crossing Heating::cross(const Mesh::Face& face, const Outside& out, double defic
                           (material_->k_integral(ts) - inner) / face.depth_m;
     const double hfg = evaporation_heat(ts);
     // Clausius-Clapeyron: near enough for the slope.
-    const double vapor_slope = surface_.water_activity * saturated_vapor_density(ts) *
+    const double vapor_slope = surface_.water_activity * vapor_at_surface(ts) *
                                (hfg / (vapor_gas_constant * k * k) - 1 / k) / r;
     const double slope = out.h + 4 * out.emissivity * stefan_boltzmann * k * k * k +
                          hfg * vapor_slope - 2361 * here.vapor_kg_m2s +

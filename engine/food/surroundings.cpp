@@ -31,10 +31,10 @@ Result<void> check_track(const Track& track, double low, double high, const std:
 }
 
 Result<void> check_air(const Air& air, const std::string& where) {
-  auto ok = check_track(air.air_c, -60, 400, "the air temperature " + where);
-  if (ok && air.radiant_c) ok = check_track(*air.radiant_c, -60, 800, "what is seen " + where);
+  auto ok = check_track(air.air_c, -60, 350, "the air temperature " + where);
+  if (ok && air.radiant_c) ok = check_track(*air.radiant_c, -60, 600, "what is seen " + where);
   if (ok) ok = check_track(air.humidity, 0, 5, "the air's water " + where);
-  if (ok) ok = check_track(air.h_w_m2k, 0, 5000, "the heat transfer " + where);
+  if (ok) ok = check_track(air.h_w_m2k, 0, 500, "the heat transfer " + where);
   if (ok && !(air.emissivity >= 0 && air.emissivity <= 1)) {
     return fail(ErrorKind::bad_input, "the emissivity {} is {}; it must lie between 0 and 1", where,
                 air.emissivity);
@@ -103,7 +103,6 @@ Result<void> check(const Schedule& schedule) {
 }
 
 Result<void> check(const Surface& s) {
-  const auto positive = [](double x) { return std::isfinite(x) && x > 0; };
   if (!(s.wetness >= 0 && s.wetness <= 1)) {
     return fail(ErrorKind::bad_input, "a wetness of {}: it must lie between 0 and 1", s.wetness);
   }
@@ -111,9 +110,16 @@ Result<void> check(const Surface& s) {
     return fail(ErrorKind::bad_input, "a water activity of {}: it must lie above 0, up to 1",
                 s.water_activity);
   }
-  if (!positive(s.crust_diffusivity_m2_s) || !positive(s.drip_lag_s) ||
-      !positive(s.release_lag_s) || !(s.film_kg_m2 >= 0 && s.film_kg_m2 < 10)) {
-    return fail(ErrorKind::bad_input, "a crust needs a diffusivity and lags above zero");
+  if (!(s.crust_diffusivity_m2_s >= 1e-7 && s.crust_diffusivity_m2_s <= 1)) {
+    return fail(ErrorKind::bad_input,
+                "a crust's diffusivity of {} m2/s: it must lie between 1e-7 and 1",
+                s.crust_diffusivity_m2_s);
+  }
+  if (!(s.drip_lag_s >= 1 && s.drip_lag_s <= 1e6) ||
+      !(s.release_lag_s >= 1 && s.release_lag_s <= 1e6) ||
+      !(s.film_kg_m2 >= 0 && s.film_kg_m2 < 10)) {
+    return fail(ErrorKind::bad_input,
+                "a surface needs lags of 1 s or more and a film of 0 to 10 kg/m2");
   }
   return {};
 }

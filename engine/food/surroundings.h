@@ -77,7 +77,7 @@ struct Schedule {
 std::array<Air, sides> all_around(const Air& air);
 
 /// Fails: bad_input where there is no stage, a track's times do not rise or a number cannot be:
-/// temperatures outside -60 .. 400 degC, negative h or humidity, emissivity outside 0 .. 1.
+/// temperatures outside -60 .. 350 degC (seen: 600), h outside 0 .. 500, negative humidity, emissivity outside 0 .. 1.
 Result<void> check(const Schedule& schedule);
 Result<void> check(const Surface& surface);
 
