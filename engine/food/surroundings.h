@@ -52,10 +52,10 @@ struct Surface {
   double wetness = 1;          ///< share of free evaporation from the front
   double water_activity = 0.98;  ///< raw meat .98-.99 (from memory)
   bool dries = true;           ///< false: the wetness stays what it is
-  double crust_diffusivity_m2_s = 4e-6;  ///< of vapor in the crust: 0.1-0.5 of that in air
+  double crust_diffusivity_m2_s = 5e-7;  ///< of vapor in the crust; fitted, see the method's page
   double film_kg_m2 = 0.1;     ///< liquid that clings before it drips (our choice)
   double drip_lag_s = 60;      ///< (our choice)
-  double release_lag_s = 600;  ///< from "no longer held" to "out at the surface" (our choice)
+  double release_lag_s = 3600;  ///< from "no longer held" to "out at the surface"; fitted
 };
 
 /// One stretch of a cook: pit, wrapped, rest, hold, cooling. It ends by the first of its ends that
