@@ -6,12 +6,13 @@ template <int W>
 Block<W>::Block(const Plan& plan, Task& task)
     : plan_(plan), task_(task), used_(static_cast<int>(task.members.size())) {
   const auto n = plan.cells.size(), f = plan.faces.size();
-  for (auto* array : {&t_, &start_, &before_, &rate_, &rate_start_, &k_sum_, &inverse_c_, &water_}) {
-    array->resize(n);
+  for (auto* array : {&t_, &start_, &before_, &rate_, &rate_start_, &k_sum_, &inverse_c_, &water_, &gone_}) {
+    array->resize(n, Item{});
   }
   for (auto* array :
-       {&surface_c_, &open_, &vapor_flux_, &deficit_, &supply_, &supply_heat_}) {
-    array->resize(f);
+       {&surface_c_, &open_, &vapor_flux_, &first_flux_, &deficit_, &last_move_, &supply_,
+        &supply_heat_}) {
+    array->resize(f, Item{});
   }
   take_members();
 }
@@ -50,7 +51,7 @@ void Block<W>::take_members() {
     }
   }
   for (std::size_t i = 0; i < t_.size(); ++i) {
-    t_[i].v = start;
+    t_[i].v = start_[i].v = start;
     water_[i].v = raw_water_;
     k_sum_[i].v = k_integral(start);
   }

@@ -20,8 +20,8 @@ template <int W>
 class Block {
   using L = Lanes<W>;
   using V = typename L::V;
-  /// A vector that containers may hold.
-  struct Item {
+  /// A vector that containers may hold; aligned by name, for the typedef alone does not.
+  struct alignas(W * 4) Item {
     V v;
   };
   using Array = std::vector<Item>;
@@ -62,8 +62,8 @@ class Block {
   const Plan& plan_;
   Task& task_;
   int used_ = 0;
-  Array t_, start_, before_, rate_, rate_start_, k_sum_, inverse_c_, water_;
-  Array surface_c_, open_, vapor_flux_, deficit_, supply_, supply_heat_;
+  Array t_, start_, before_, rate_, rate_start_, k_sum_, inverse_c_, water_, gone_;
+  Array surface_c_, open_, vapor_flux_, first_flux_, deficit_, last_move_, supply_, supply_heat_;
   std::array<SideAir, sides> air_{};
   std::array<V, sides> depth_factor_{}, area_factor_{}, share_factor_{}, ratio_factor_{};
   V k0_{}, k1_{}, k2_{}, d0_{}, d1_{}, d2_{}, s0_{}, s1_{}, s2_{};  ///< k1, k2 as integrated
@@ -134,11 +134,10 @@ void Block<W>::first_stage(float dt_mu) {
 template <int W>
 void Block<W>::next_stage(const LegendreStage& s, float dt) {
   const auto mu = static_cast<float>(s.mu), nu = static_cast<float>(s.nu);
-  const auto rest = static_cast<float>(1 - s.mu - s.nu);
   const float now = dt * static_cast<float>(s.mu_rate), then = dt * static_cast<float>(s.start_rate);
   for (std::size_t i = 0; i < t_.size(); ++i) {
     const V last = t_[i].v;
-    // Differences from the start: nothing is lost of a small change.
+    // The weights add up to 1: differences from the start, so that nothing is lost of a small change.
     const V origin = start_[i].v;
     const V t = origin + (mu * (last - origin) + nu * (before_[i].v - origin) +
                           (now * rate_[i].v + then * rate_start_[i].v));
@@ -146,20 +145,22 @@ void Block<W>::next_stage(const LegendreStage& s, float dt) {
     t_[i].v = t;
     k_sum_[i].v = k_integral(t);
   }
-  (void)rest;  // mu + nu + rest = 1 is what lets the differences stand for it
 }
 
-/// Once a step: heat capacities, and how open each face is to vapor.
+/// Once a step: heat capacities, and how open each face is to vapor; both as they will be in the
+/// middle of the step if things go on as in the last one.
 template <int W>
 void Block<W>::prepare() {
   for (std::size_t i = 0; i < t_.size(); ++i) {
-    const V t = t_[i].v;
+    const V t = t_[i].v, middle = 1.5f * t - 0.5f * start_[i].v;
     start_[i].v = t;
-    inverse_c_[i].v = 1.0f / (density_ * heat_capacity(t, water_[i].v));
+    inverse_c_[i].v =
+        1.0f / (density_ * heat_capacity(middle, water_[i].v - 0.5f * gone_[i].v));
   }
   for (std::size_t f = 0; f < plan_.faces.size(); ++f) {
     const auto& air = air_[static_cast<std::size_t>(plan_.faces[f].side)];
-    open_[f].v = 1.0f / (air.open_resistance + front_ * L::larger(deficit_[f].v, L::all(0)));
+    const V middle = deficit_[f].v + 0.5f * last_move_[f].v;
+    open_[f].v = 1.0f / (air.open_resistance + front_ * L::larger(middle, V{}));
   }
 }
 
@@ -176,6 +177,7 @@ void Block<W>::move_water(float dt) {
                    (1.0f - lets_go_ / (1.0f + 30.0f * L::exponential(-0.25f * (t - 52.0f))));
     const V gone = L::larger(water_[i].v - held, V{}) * share;
     water_[i].v -= gone;
+    gone_[i].v = gone;
     const auto f = static_cast<std::size_t>(c.face);
     const V flow = density_ * gone * c.ratio *
                    ratio_factor_[static_cast<std::size_t>(plan_.faces[f].side)];
@@ -186,15 +188,18 @@ void Block<W>::move_water(float dt) {
   for (std::size_t f = 0; f < plan_.faces.size(); ++f) {
     const auto& face = plan_.faces[f];
     const auto side = static_cast<std::size_t>(face.side), c = static_cast<std::size_t>(face.cell);
-    const V supply = supply_[f].v, old = deficit_[f].v, flux = vapor_flux_[f].v;
+    const V supply = supply_[f].v, old = deficit_[f].v,
+            flux = 0.5f * (first_flux_[f].v + vapor_flux_[f].v);
     const V brings = s0_ * (supply_heat_[f].v - supply * t_[c].v);
     t_[c].v += brings * inverse_c_[c].v * (area_factor_[side] * face.per_volume);
     k_sum_[c].v = k_integral(t_[c].v);
+    // Half implicit: the thicker the crust, the slower it grows; never more than there is.
     const V pace = L::larger(flux, -flux) * open_[f].v * front_;
-    const V damping = 1.0f + (old > 0.0f ? dt * pace : V{});
+    const V damping = 1.0f + (old > 0.0f ? L::larger(dt * pace - 0.5f, V{}) : V{});
     V now = old + (dt * flux - supply) / damping;
     now = L::larger(now, L::all(-film));
     deficit_[f].v = now;
+    last_move_[f].v = now - old;
     lost_ += (supply + now - old) * (share_factor_[side] * face.area_share);
   }
 }
@@ -227,6 +232,7 @@ void Block<W>::run() {
       interior();
       surface_step();
       if (j == 0) {
+        first_flux_ = vapor_flux_;
         first_stage(dt * static_cast<float>(table[0].mu_rate));
       } else {
         next_stage(table[j], dt);

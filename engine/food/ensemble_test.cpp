@@ -63,7 +63,9 @@ Run in_double(const Piece& piece, const Schedule& schedule, const Member& m, dou
   surface.wetness = m.wetness;
   surface.crust_diffusivity_m2_s *= m.crust;
   const auto material = m.composition ? make_material(*m.composition) : piece.material;
-  return cooked(brick_mesh(brick), material, surface, own,
+  auto mesh = brick_mesh(brick);
+  mesh.nearest_face = brick_mesh(piece.brick).nearest_face;  // the kernel's members share theirs
+  return cooked(mesh, material, surface, own,
                 {.start_c = m.start_c, .duration_s = hours * 3600, .step_s = 30, .sample_s = 1800});
 }
 
@@ -72,7 +74,7 @@ std::pair<double, double> worst(const Piece& piece, const std::vector<Member>& m
                                 Instructions instructions) {
   const auto schedule = long_cook();
   const auto run = cook_ensemble(piece.brick, piece.material, {}, schedule, members,
-                                 {.duration_s = hours * 3600, .sample_s = 1800,
+                                 {.duration_s = hours * 3600, .sample_s = 1800, .step_s = 30,
                                   .instructions = instructions});
   EXPECT_TRUE(run);
   double core = 0, lost = 0;

@@ -103,8 +103,10 @@ void route_water(const Grid& g, Mesh& mesh) {
         const std::array<double, sides> distance{
             (i + 0.5) * g.dx, (g.nx - i - 0.5) * g.dx, (j + 0.5) * g.dy, (g.ny - j - 0.5) * g.dy,
             (k + 0.5) * dz,   (g.nz - k - 0.5) * dz};
-        const auto side = static_cast<std::size_t>(
-            std::ranges::min_element(distance) - distance.begin());
+        std::size_t side = 0;
+        for (std::size_t s = 1; s < sides; ++s) {
+          if (distance[s] < distance[side] * (1 - 1e-9)) side = s;  // rounding decides nothing
+        }
         const int place = side < 2 ? k * g.ny + j : side < 4 ? k * g.nx + i : j * g.nx + i;
         mesh.nearest_face.push_back(of_side[side][static_cast<std::size_t>(place)]);
       }

@@ -57,7 +57,7 @@ double Track::at(double t_s) const {
 Wrap wrap_of(Wrapping wrapping) {
   switch (wrapping) {
     case Wrapping::paper:
-      return {300, std::nullopt};
+      return {3000, std::nullopt};
     case Wrapping::foil:
       return {1e5, 0.07};
     default:

@@ -40,8 +40,9 @@ struct Wrap {
   double vapor_resistance_s_m = 0;
   std::optional<double> emissivity{};  ///< of the outside; absent: the meat's
 };
-/// None; paper: 300 s/m, three times the air's own at h = 10 (from memory, to be fitted: no
-/// published permeance was found); foil: next to nothing gets out, emissivity 0.07 (from memory).
+/// None; paper: 3000 s/m; foil: next to nothing gets out, emissivity 0.07. All from memory and to
+/// be fitted: no published permeance was found. With the crust as fitted, a paper of less than some
+/// 1000 s/m changes nothing.
 Wrap wrap_of(Wrapping wrapping);
 
 /// The drying surface: evaporation falls back from a front that recedes as the crust dries.
