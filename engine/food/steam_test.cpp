@@ -1,6 +1,10 @@
 #include "food/steam.h"
 
+#include <array>
 #include <cmath>
+#include <fstream>
+#include <sstream>
+#include <string>
 
 #include <gtest/gtest.h>
 
@@ -44,6 +48,27 @@ TEST(WetBulb, OfDryHotAirIsThatOfTheTable) {
   }
   EXPECT_NEAR(wet_bulb(107.2222, .010, pressure_at(1500)), 33.71, last_digit);
   EXPECT_NEAR(wet_bulb(107.2222, .010, pressure_at(3000)), 30.84, last_digit);
+}
+
+// Outside check: PsychroLib, values and script in data/reference/wet_bulbs. It has another formula for
+// saturation (ASHRAE's), which differs from IF97 by up to 3e-4.
+TEST(WetBulb, AgreesWithPsychroLib) {
+  std::ifstream file(PITWRIGHT_SOURCE_DIR "/data/reference/wet_bulbs/expected.csv");
+  std::string line;
+  ASSERT_TRUE(std::getline(file, line));
+  int rows = 0;
+  while (std::getline(file, line)) {
+    std::array<double, 6> v{};
+    std::istringstream cells(line);
+    char comma = 0;
+    for (auto& x : v) cells >> x >> comma;
+    const auto [air, pressure, humidity, wet, dew, saturation] = v;
+    EXPECT_NEAR(wet_bulb(air, humidity, pressure), wet, .02) << line;
+    if (dew > 0) EXPECT_NEAR(dew_point(humidity, pressure), dew, .02) << line;  // below: frost
+    EXPECT_NEAR(saturation_pressure(air), saturation, 3e-4 * saturation) << line;
+    ++rows;
+  }
+  EXPECT_EQ(rows, 77);
 }
 
 TEST(Humidity, CannotReachNinetyPercentAboveTheBoilingPoint) {
