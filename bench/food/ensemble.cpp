@@ -33,9 +33,9 @@ Spent least(int repeats, Work&& work) {
     const auto busy = std::clock();
     const auto start = std::chrono::steady_clock::now();
     work();
-    best.clock_s = std::min(
-        best.clock_s,
-        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+    best.clock_s =
+        std::min(best.clock_s,
+                 std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
     best.processor_s = std::min(best.processor_s, static_cast<double>(std::clock() - busy) /
                                                       static_cast<double>(CLOCKS_PER_SEC));
   }
@@ -81,7 +81,8 @@ int main(int argc, char** argv) {
     EnsembleRun run;
     const auto spent = least(repeats, [&] {
       run = cook_ensemble(piece.brick, piece.material, {}, schedule, all,
-                          {.duration_s = 12 * 3600, .instructions = set}).value();
+                          {.duration_s = 12 * 3600, .instructions = set})
+                .value();
     });
     const double peak = peak_flops(set), flops = run.flops / spent.processor_s;
     fmt::print("{:<10} {:>8.3f} {:>10.3f} {:>14.3g} {:>11.1f} {:>10.1f} {:>6.1f}%\n", name_of(set),
@@ -90,7 +91,8 @@ int main(int argc, char** argv) {
   }
   const auto one = least(3, [&] {
     (void)cook_body(brick_mesh(piece.brick), piece.material, {}, schedule,
-                    {.duration_s = 12 * 3600, .step_s = 60}).value();
+                    {.duration_s = 12 * 3600, .step_s = 60})
+        .value();
   });
   fmt::print("one member in double precision, 60 s steps: {:.3f} s, processor {:.3f} s\n",
              one.clock_s, one.processor_s);

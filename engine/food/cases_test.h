@@ -16,8 +16,8 @@ inline Surface dry_surface() {
 /// Air of one temperature on all sides; eps 0 unless told.
 inline Stage steady(double air_c, double h, double emissivity = 0, double humidity = 0.015) {
   Stage stage;
-  stage.air = all_around(
-      {.air_c = air_c, .humidity = humidity, .h_w_m2k = h, .emissivity = emissivity});
+  stage.air =
+      all_around({.air_c = air_c, .humidity = humidity, .h_w_m2k = h, .emissivity = emissivity});
   return stage;
 }
 

@@ -37,9 +37,12 @@ double at(const Curve& p, double t) {
 using Part = std::pair<Component, double>;
 
 std::vector<Part> parts_of(const Composition& food, double ice = 0) {
-  return {{Component::protein, food.protein},   {Component::fat, food.fat},
-          {Component::carbohydrate, food.carbohydrate}, {Component::fiber, food.fiber},
-          {Component::ash, food.ash},           {Component::water, food.water - ice},
+  return {{Component::protein, food.protein},
+          {Component::fat, food.fat},
+          {Component::carbohydrate, food.carbohydrate},
+          {Component::fiber, food.fiber},
+          {Component::ash, food.ash},
+          {Component::water, food.water - ice},
           {Component::ice, ice}};
 }
 
@@ -125,8 +128,7 @@ double kopelman(double k_continuous, double k_dispersed, double volume_share) {
 double levy(double k1, double k2, double x1, double density1, double density2) {
   const double ratio = k1 / k2;
   if (std::abs(ratio - 1) < 1e-9) return k2;
-  const double sigma =
-      (ratio - 1) * (ratio - 1) / ((ratio + 1) * (ratio + 1) + ratio / 2);
+  const double sigma = (ratio - 1) * (ratio - 1) / ((ratio + 1) * (ratio + 1) + ratio / 2);
   const double R1 = 1 / (1 + (1 / x1 - 1) * (density1 / density2));
   const double a = 2 / sigma - 1 + 2 * R1;
   const double F1 = 0.5 * (a - std::sqrt(a * a - 8 * R1 / sigma));

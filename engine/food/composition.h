@@ -28,8 +28,9 @@ struct Properties {
 ///   p(T) = a + b T + c T^2
 /// Source: Choi & Okos (1986), Effects of temperature and composition on the thermal properties of
 /// foods, in Food Engineering and Process Applications 1, 93-101; the same set in the ASHRAE
-/// Handbook Refrigeration, Thermal Properties of Foods, tables 1-2. Read in agreeing transcriptions,
-/// not in the print. The slope of fat's conductivity is -2.7604e-4 (copies with e-3 are wrong).
+/// Handbook Refrigeration, Thermal Properties of Foods, tables 1-2. Read in agreeing
+/// transcriptions, not in the print. The slope of fat's conductivity is -2.7604e-4 (copies with e-3
+/// are wrong).
 Properties component(Component which, double t_c);
 
 /// How conductivities are put together; see docs/methods/food.md for the formulae.

@@ -25,12 +25,12 @@ TEST(Component, HasTheValuesOfChoiAndOkosAtTwentyDegrees) {
     Component which;
     double k, density, cp_kj;
   };
-  for (const auto& row : {Row{Component::protein, .20164, 1319.53, 2.03185},
-                          Row{Component::fat, .17512, 917.24, 2.01175},
-                          Row{Component::ash, .35648, 2418.19, 1.12892},
-                          Row{Component::water, .60366, 995.74, 4.17657},
-                          Row{Component::carbohydrate, .22743, 1592.89, 1.58567},
-                          Row{Component::fiber, .20704, 1304.18, 1.88065}}) {
+  for (const auto& row :
+       {Row{Component::protein, .20164, 1319.53, 2.03185},
+        Row{Component::fat, .17512, 917.24, 2.01175}, Row{Component::ash, .35648, 2418.19, 1.12892},
+        Row{Component::water, .60366, 995.74, 4.17657},
+        Row{Component::carbohydrate, .22743, 1592.89, 1.58567},
+        Row{Component::fiber, .20704, 1304.18, 1.88065}}) {
     const auto p = component(row.which, 20);
     EXPECT_NEAR(p.conductivity, row.k, 5.1e-6);
     EXPECT_NEAR(p.density, row.density, 5.1e-3);
@@ -48,9 +48,8 @@ TEST(Mixture, OfBrisketFlatFollowsEveryMixingRule) {
     double t, density, cp, parallel, series, maxwell, kopelman;
   };
   constexpr double last_digit = 1e-4;
-  for (const auto& r :
-       {Row{20, 1026.3285, 3286.965, .440357, .319748, .42274, .43084},
-        Row{60, 1011.9488, 3313.265, .472350, .328497, .44998, .46031}}) {
+  for (const auto& r : {Row{20, 1026.3285, 3286.965, .440357, .319748, .42274, .43084},
+                        Row{60, 1011.9488, 3313.265, .472350, .328497, .44998, .46031}}) {
     const auto parallel = mixture(flat, r.t, Mixing::parallel);
     expect_close(parallel.density, r.density, last_digit, "density");
     expect_close(parallel.heat_capacity, r.cp, last_digit, "heat capacity");
@@ -69,9 +68,9 @@ TEST(Mixture, OfBrisketFlatFollowsEveryMixingRule) {
 TEST(Mixture, LiesBetweenSeriesAndParallelForAnyFood) {
   numeric::Random random(5);
   for (int i = 0; i < 2000; ++i) {
-    const auto food = make_composition({random.uniform(.3, .8), random.uniform(.1, .3),
-                                        random.uniform(0, .5), random.uniform(0, .05), 0,
-                                        random.uniform(0, .02)});
+    const auto food =
+        make_composition({random.uniform(.3, .8), random.uniform(.1, .3), random.uniform(0, .5),
+                          random.uniform(0, .05), 0, random.uniform(0, .02)});
     ASSERT_TRUE(food);
     const double t = random.uniform(0, 120);
     const double low = mixture(*food, t, Mixing::series).conductivity;
@@ -113,8 +112,14 @@ TEST(MakeComposition, RefusesWhatCannotBe) {
 
 // Source: van der Sman (2007) as used by Feyissa et al. (2013), read second-hand.
 TEST(WaterHeld, FollowsThePublishedCurve) {
-  for (const auto& [t, c] : {std::pair{20., .7450}, {50., .7382}, {60., .6768}, {65., .5855},
-                             {70., .4862}, {75., .4301}, {80., .4092}, {90., .4008}}) {
+  for (const auto& [t, c] : {std::pair{20., .7450},
+                             {50., .7382},
+                             {60., .6768},
+                             {65., .5855},
+                             {70., .4862},
+                             {75., .4301},
+                             {80., .4092},
+                             {90., .4008}}) {
     EXPECT_NEAR(water_held(t), c, 5.1e-5);
   }
 }

@@ -13,7 +13,10 @@ const Material meat = plain_material(.45, 1070, 3500);
 
 /// A slab of half-thickness L between insulated sides.
 Mesh slab(double half_m, int cells) {
-  return brick_mesh({.length_m = 1, .width_m = 1, .thick_m = 2 * half_m, .thin_m = 2 * half_m,
+  return brick_mesh({.length_m = 1,
+                     .width_m = 1,
+                     .thick_m = 2 * half_m,
+                     .thin_m = 2 * half_m,
                      .cells = {1, 1, cells}});
 }
 Schedule slab_air(double air_c, double h) {
@@ -41,8 +44,8 @@ TEST(Conduction, OfSlabCylinderAndSphereFollowsTheSeries) {
   }
 }
 
-// Product of three slabs; source of the formula: Carslaw & Jaeger. Times and temperatures worked out
-// apart from this code: brick of half-sides 30 x 60 x 100 mm, h 20, 4 degC into 107.2 degC.
+// Product of three slabs; source of the formula: Carslaw & Jaeger. Times and temperatures worked
+// out apart from this code: brick of half-sides 30 x 60 x 100 mm, h 20, 4 degC into 107.2 degC.
 TEST(Conduction, OfABrickFollowsTheProductOfSlabs) {
   const auto mesh = brick_mesh(
       {.length_m = .2, .width_m = .12, .thick_m = .06, .thin_m = .06, .cells = {22, 22, 34}});
@@ -68,7 +71,10 @@ TEST(Conduction, OfAShortCylinderFollowsTheProduct) {
 }
 
 double brick_error(int cells) {
-  const auto mesh = brick_mesh({.length_m = .2, .width_m = .12, .thick_m = .06, .thin_m = .06,
+  const auto mesh = brick_mesh({.length_m = .2,
+                                .width_m = .12,
+                                .thick_m = .06,
+                                .thin_m = .06,
                                 .cells = {cells, cells, cells}});
   const double t = 3600;
   const auto run = cooked(mesh, meat, dry_surface(), {{steady(107.2, 20)}},
@@ -106,10 +112,12 @@ TEST(TimeStep, HalvingItDividesTheErrorByFour) {
     std::vector<double> y{1, 0};
     LegendreStep step(2);
     for (int i = 0; i < steps; ++i) {
-      step.advance([](std::span<const double> x, std::span<double> dx) {
-        dx[0] = -x[0] * x[0];
-        dx[1] = x[0] - 3 * x[1];
-      }, y, 2.0 / steps, stages);
+      step.advance(
+          [](std::span<const double> x, std::span<double> dx) {
+            dx[0] = -x[0] * x[0];
+            dx[1] = x[0] - 3 * x[1];
+          },
+          y, 2.0 / steps, stages);
     }
     return y;
   };
@@ -143,7 +151,7 @@ TEST(TimeStep, IsStableFarBeyondTheExplicitLimit) {
 
 TEST(LegendreCount, IsTheFewestStagesThatReach) {
   EXPECT_EQ(legendre_count(.01, 30), 3);
-  EXPECT_EQ(legendre_count(1, 14), 5);    // 5 stages reach 14
+  EXPECT_EQ(legendre_count(1, 14), 5);  // 5 stages reach 14
   EXPECT_EQ(legendre_count(1, 14.1), 7);
 }
 
@@ -151,8 +159,8 @@ TEST(Symmetry, SwappingSidesMirrorsThePiece) {
   auto left = steady(90, 15), right = steady(90, 15);
   left.air[0].air_c = 150;
   right.air[1].air_c = 150;
-  const auto mesh = brick_mesh({.length_m = .2, .width_m = .1, .thick_m = .06, .thin_m = .06,
-                                .cells = {8, 5, 5}});
+  const auto mesh = brick_mesh(
+      {.length_m = .2, .width_m = .1, .thick_m = .06, .thin_m = .06, .cells = {8, 5, 5}});
   const RunOptions options{.start_c = 5, .duration_s = 7200, .step_s = 60, .sample_s = 7200};
   const auto a = cooked(mesh, meat, dry_surface(), {{left}}, options);
   const auto b = cooked(mesh, meat, dry_surface(), {{right}}, options);

@@ -81,9 +81,9 @@ class Cooking {
   void step(double dt) {
     look_around(now_s_ + dt / 2);
     const int stages = legendre_count(1.05 * heating_.fastest(), dt);
-    step_.advance([&](std::span<const double> y, std::span<double> dy) {
-      heating_.rate(around_, y, dy);
-    }, y_, dt, stages);
+    step_.advance(
+        [&](std::span<const double> y, std::span<double> dy) { heating_.rate(around_, y, dy); }, y_,
+        dt, stages);
     heating_.temperatures(y_, t_c_);
   }
 
@@ -127,8 +127,8 @@ class Cooking {
     run_.time_s.push_back(now_s_);
     run_.core_c.push_back(core());
     run_.coldest_c.push_back(*std::ranges::min_element(t_c_));
-    run_.mean_c.push_back(
-        std::inner_product(t_c_.begin(), t_c_.end(), volume.begin(), 0.0) / whole);
+    run_.mean_c.push_back(std::inner_product(t_c_.begin(), t_c_.end(), volume.begin(), 0.0) /
+                          whole);
     run_.surface_c.push_back(area > 0 ? surface / area : run_.mean_c.back());
     run_.lost_kg.push_back(heating_.ledger(y_, Heating::evaporated) +
                            heating_.ledger(y_, Heating::dripped));
@@ -140,10 +140,10 @@ class Cooking {
     run_.dripped_kg = book(Heating::dripped);
     const double heat = heating_.heat_held(y_) - heat_before - book(Heating::heat_in) +
                         book(Heating::vapor_heat) + book(Heating::water_heat);
-    const double water = heating_.water_held(y_) - water_before + run_.evaporated_kg +
-                         run_.dripped_kg;
-    const double turned_over = std::abs(book(Heating::heat_in)) +
-                               std::abs(heating_.heat_held(y_) - heat_before);
+    const double water =
+        heating_.water_held(y_) - water_before + run_.evaporated_kg + run_.dripped_kg;
+    const double turned_over =
+        std::abs(book(Heating::heat_in)) + std::abs(heating_.heat_held(y_) - heat_before);
     run_.heat_error = turned_over > 0 ? heat / turned_over : 0;
     run_.water_error = water_before > 0 ? water / water_before : 0;
     run_.final_state = y_;

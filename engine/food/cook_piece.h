@@ -11,14 +11,14 @@ namespace pitwright::food {
 struct RunOptions {
   double start_c = 4;
   double duration_s = 12 * 3600;
-  double step_s = 30;      ///< second order in it; the stages within a step see to stability
-  double sample_s = 60;    ///< samples are taken at the first step that reaches a multiple of it
+  double step_s = 30;    ///< second order in it; the stages within a step see to stability
+  double sample_s = 60;  ///< samples are taken at the first step that reaches a multiple of it
 };
 
 /// A run as it went. All vectors have one entry a sample.
 struct Run {
   std::vector<double> time_s, core_c, coldest_c, mean_c, surface_c;
-  std::vector<double> lost_kg;     ///< evaporated and dripped since the start
+  std::vector<double> lost_kg;       ///< evaporated and dripped since the start
   std::vector<double> stage_from_s;  ///< when each stage began
   std::vector<double> core_at_stage_c;
   double mass_kg = 0;

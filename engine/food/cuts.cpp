@@ -51,8 +51,8 @@ constexpr std::array table{
         1.5, 0.6, false},
     Cut{"turkey thigh", 5717, "turkey thigh, meat only", per_100g(75.62, 20.60, 3.69, 1.03), 2.5,
         1.6, 0.7, true},
-    Cut{"ground beef", 23572, "ground beef, 80 % lean", per_100g(61.94, 17.17, 20.00, .84), 2.0, 1.5,
-        1.0, false},
+    Cut{"ground beef", 23572, "ground beef, 80 % lean", per_100g(61.94, 17.17, 20.00, .84), 2.0,
+        1.5, 1.0, false},
 };
 
 }  // namespace

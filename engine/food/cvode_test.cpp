@@ -1,12 +1,13 @@
-// Outside check: SUNDIALS CVODE (BDF, variable order and step), which shares nothing with our scheme.
+// Outside check: SUNDIALS CVODE (BDF, variable order and step), which shares nothing with our
+// scheme.
 #ifdef PITWRIGHT_SUNDIALS
+
+#include <algorithm>
 
 #include <cvode/cvode.h>
 #include <nvector/nvector_serial.h>
 #include <sunlinsol/sunlinsol_dense.h>
 #include <sunmatrix/sunmatrix_dense.h>
-
-#include <algorithm>
 
 #include "food/cases_test.h"
 #include "food/piece.h"
@@ -68,9 +69,9 @@ TEST(Cook, AgreesWithCvode) {
     worst = std::max(worst, std::abs(t[i] - ours.final_t_c[i]));
   }
   EXPECT_LT(worst, 2e-3);  // our step of 5 s; a quarter of it at half the step
-  EXPECT_NEAR(heating.ledger({N_VGetArrayPointer(y), static_cast<std::size_t>(size)},
-                             Heating::evaporated),
-              ours.evaporated_kg, 1e-4 * ours.evaporated_kg);
+  EXPECT_NEAR(
+      heating.ledger({N_VGetArrayPointer(y), static_cast<std::size_t>(size)}, Heating::evaporated),
+      ours.evaporated_kg, 1e-4 * ours.evaporated_kg);
   RecordProperty("worst_k", std::to_string(worst));
   SUNLinSolFree(linear);
   SUNMatDestroy(jacobian);

@@ -22,12 +22,11 @@ constexpr double flops_of_cell = 32, flops_of_face = 109;
 
 Result<void> check_member(const Member& m, int index) {
   const auto within = [](double x, double low, double high) { return x >= low && x <= high; };
-  const bool ok = within(m.thickness, .2, 5) && within(m.start_c, -.5, 150) &&
-                  within(m.transfer, 0, 10) && within(m.humidity, 0, 10) &&
-                  within(m.wetness, 0, 1) && within(m.crust, .05, 100) &&
-                  within(m.air_shift_k, -200, 200) &&
-                  std::ranges::all_of(m.side_shift_k,
-                                      [&](double x) { return within(x, -200, 200); });
+  const bool ok =
+      within(m.thickness, .2, 5) && within(m.start_c, -.5, 150) && within(m.transfer, 0, 10) &&
+      within(m.humidity, 0, 10) && within(m.wetness, 0, 1) && within(m.crust, .05, 100) &&
+      within(m.air_shift_k, -200, 200) &&
+      std::ranges::all_of(m.side_shift_k, [&](double x) { return within(x, -200, 200); });
   if (!ok) {
     return fail(ErrorKind::bad_input,
                 "member {} of an ensemble has a number that cannot be: thickness {}, start {} °C, "
@@ -113,7 +112,8 @@ void take_mesh(const Brick& brick, const Mesh& mesh, Plan& plan) {
     const auto c = static_cast<std::size_t>(face.cell);
     const double per_volume = face.area_m2 / mesh.volume_m3[c];
     plan.faces.push_back({face.cell, face.side, static_cast<float>(1 / face.depth_m),
-                          static_cast<float>(per_volume), static_cast<float>(face.area_m2 / whole)});
+                          static_cast<float>(per_volume),
+                          static_cast<float>(face.area_m2 / whole)});
     pull[c] += per_volume / face.depth_m;
     if (face.side >= static_cast<int>(Side::bottom)) pull_z[c] += per_volume / face.depth_m;
   }

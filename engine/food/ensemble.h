@@ -16,13 +16,13 @@ namespace pitwright::food {
 /// One guess at what is not known of a piece and its place. Factors of 1 and shifts of 0 are the
 /// piece as asked.
 struct Member {
-  double thickness = 1;                     ///< factor on the thickness
+  double thickness = 1;  ///< factor on the thickness
   double start_c = 4;
-  double transfer = 1;                      ///< factor on h
-  double humidity = 1;                      ///< factor on the air's water
-  double wetness = 1;                       ///< replaces Surface::wetness
-  double crust = 1;                         ///< factor on the crust's diffusivity
-  double air_shift_k = 0;                   ///< added to the air, and to what is seen, all around
+  double transfer = 1;                       ///< factor on h
+  double humidity = 1;                       ///< factor on the air's water
+  double wetness = 1;                        ///< replaces Surface::wetness
+  double crust = 1;                          ///< factor on the crust's diffusivity
+  double air_shift_k = 0;                    ///< added to the air, and to what is seen, all around
   std::array<double, sides> side_shift_k{};  ///< and on each side
   std::optional<Composition> composition{};  ///< absent: that of the material
 };
@@ -42,14 +42,14 @@ struct EnsembleOptions {
 
 struct EnsembleRun {
   std::vector<double> time_s;
-  std::vector<float> core_c;    ///< samples x members, a row a moment
-  std::vector<float> lost;      ///< share of the raw mass lost so far, likewise
-  std::vector<float> finish_s;  ///< wanted x members; NaN: not within the run
+  std::vector<float> core_c;        ///< samples x members, a row a moment
+  std::vector<float> lost;          ///< share of the raw mass lost so far, likewise
+  std::vector<float> finish_s;      ///< wanted x members; NaN: not within the run
   std::vector<float> stage_from_s;  ///< stages x members; NaN: never began
   int members = 0;
-  double cell_updates = 0;      ///< cells x members x evaluations of the rate
+  double cell_updates = 0;  ///< cells x members x evaluations of the rate
   double face_updates = 0;
-  double flops = 0;             ///< counted from the kernel's text, multiply-add as two
+  double flops = 0;  ///< counted from the kernel's text, multiply-add as two
 
   float core_at(int sample, int member) const {
     return core_c[static_cast<std::size_t>(sample * members + member)];

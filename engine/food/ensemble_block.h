@@ -44,7 +44,7 @@ struct Task {
   std::vector<Material> materials;  ///< one a member
   int first = 0;                    ///< index of the first member in `out`
   EnsembleRun* out = nullptr;
-  double evaluations = 0;           ///< of the rate, returned
+  double evaluations = 0;  ///< of the rate, returned
 };
 
 /// How many members a block holds, and the work itself, for one set of instructions.

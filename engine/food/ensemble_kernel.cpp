@@ -6,12 +6,12 @@ template <int W>
 Block<W>::Block(const Plan& plan, Task& task)
     : plan_(plan), task_(task), used_(static_cast<int>(task.members.size())) {
   const auto n = plan.cells.size(), f = plan.faces.size();
-  for (auto* array : {&t_, &start_, &before_, &rate_, &rate_start_, &k_sum_, &inverse_c_, &water_, &gone_}) {
+  for (auto* array :
+       {&t_, &start_, &before_, &rate_, &rate_start_, &k_sum_, &inverse_c_, &water_, &gone_}) {
     array->resize(n, Item{});
   }
-  for (auto* array :
-       {&surface_c_, &open_, &vapor_flux_, &first_flux_, &deficit_, &last_move_, &supply_,
-        &supply_heat_}) {
+  for (auto* array : {&surface_c_, &open_, &vapor_flux_, &first_flux_, &deficit_, &last_move_,
+                      &supply_, &supply_heat_}) {
     array->resize(f, Item{});
   }
   take_members();
@@ -19,9 +19,10 @@ Block<W>::Block(const Plan& plan, Task& task)
 
 template <int W>
 void Block<W>::take_members() {
-  const auto slope = static_cast<float>(
-      (plan_.brick->thick_m - plan_.brick->thin_m) / 2 / plan_.brick->length_m);
-  const auto bottom = static_cast<std::size_t>(Side::bottom), top = static_cast<std::size_t>(Side::top);
+  const auto slope =
+      static_cast<float>((plan_.brick->thick_m - plan_.brick->thin_m) / 2 / plan_.brick->length_m);
+  const auto bottom = static_cast<std::size_t>(Side::bottom),
+             top = static_cast<std::size_t>(Side::top);
   for (auto* factor : {&depth_factor_, &area_factor_, &share_factor_, &ratio_factor_}) {
     for (auto& v : *factor) v = L::all(1);
   }
@@ -33,18 +34,20 @@ void Block<W>::take_members() {
     set(k0_, a.conductivity[0]), set(k1_, a.conductivity[1] / 2), set(k2_, a.conductivity[2] / 3);
     set(d0_, a.dry_heat[0]), set(d1_, a.dry_heat[1]), set(d2_, a.dry_heat[2]);
     set(s0_, a.water_heat[0]), set(s1_, a.water_heat[1]), set(s2_, a.water_heat[2]);
-    set(density_, a.density), set(raw_water_, a.water), set(activity_, plan_.surface->water_activity);
+    set(density_, a.density), set(raw_water_, a.water),
+        set(activity_, plan_.surface->water_activity);
     set(lets_go_, a.lets_water_go ? 0.345 / raw_lean_water : 0);
     set(wet_transfer_, m.wetness);
     const double crust_water = a.density * a.held_water(80);
     const bool dries = plan_.surface->dries && a.water > 0;
-    set(front_, dries ? 1 / (std::max(crust_water, 20.0) * plan_.surface->crust_diffusivity_m2_s *
-                             m.crust)
-                      : 0);
+    set(front_,
+        dries ? 1 / (std::max(crust_water, 20.0) * plan_.surface->crust_diffusivity_m2_s * m.crust)
+              : 0);
     set(z2_, 1 / (m.thickness * m.thickness));
     set(start, m.start_c);
     const double thick = m.thickness;
-    const double slant = std::sqrt(1 + slope * slope * thick * thick) / std::sqrt(1 + slope * slope);
+    const double slant =
+        std::sqrt(1 + slope * slope * thick * thick) / std::sqrt(1 + slope * slope);
     for (const auto side : {bottom, top}) {
       set(depth_factor_[side], 1 / thick), set(area_factor_[side], slant / thick);
       set(share_factor_[side], slant / thick), set(ratio_factor_[side], thick / slant);
@@ -64,7 +67,8 @@ void Block<W>::look_around(double t_s, bool) {
   const auto& schedule = *plan_.schedule;
   for (int l = 0; l < W; ++l) {
     const auto& m = member(l);
-    const auto& stage = schedule.stages[static_cast<std::size_t>(stage_[static_cast<std::size_t>(l)])];
+    const auto& stage =
+        schedule.stages[static_cast<std::size_t>(stage_[static_cast<std::size_t>(l)])];
     for (std::size_t s = 0; s < sides; ++s) {
       const auto& air = stage.air[s];
       auto& a = air_[s];
@@ -74,7 +78,8 @@ void Block<W>::look_around(double t_s, bool) {
       a.air_c[l] = static_cast<float>(air_c);
       a.radiant_k4[l] = static_cast<float>(seen * seen * seen * seen);
       a.h[l] = static_cast<float>(h);
-      a.glow[l] = static_cast<float>(stage.wrap.emissivity.value_or(air.emissivity) * stefan_boltzmann);
+      a.glow[l] =
+          static_cast<float>(stage.wrap.emissivity.value_or(air.emissivity) * stefan_boltzmann);
       a.vapor[l] = static_cast<float>(
           vapor_density(air.humidity.at(t_s) * m.humidity, air_c, schedule.pressure_pa));
       const double transfer = m.wetness * mass_transfer(h, schedule.pressure_pa);
@@ -105,13 +110,14 @@ void Block<W>::end_stages(double t_s, const V& before, const V& now) {
     if (here + 1 >= static_cast<int>(stages.size())) continue;
     const auto& stage = stages[static_cast<std::size_t>(here)];
     const bool timed = stage.ends_after_s && t_s >= *stage.ends_after_s - plan_.step_s / 2;
-    const bool cored = stage.ends_at_core_c && ((before[l] < *stage.ends_at_core_c) !=
-                                                (now[l] < *stage.ends_at_core_c));
+    const bool cored = stage.ends_at_core_c &&
+                       ((before[l] < *stage.ends_at_core_c) != (now[l] < *stage.ends_at_core_c));
     if (!timed && !cored) continue;
     ++here;
     any = true;
     if (l < used_) {
-      task_.out->stage_from_s[static_cast<std::size_t>(here * task_.out->members + task_.first + l)] =
+      task_.out
+          ->stage_from_s[static_cast<std::size_t>(here * task_.out->members + task_.first + l)] =
           static_cast<float>(t_s);
     }
   }

@@ -73,7 +73,8 @@ class Block {
 
 template <int W>
 void Block<W>::surface_step() {
-  constexpr float x_middle = (vapor_high_c + vapor_low_c) / 2, x_half = (vapor_high_c - vapor_low_c) / 2;
+  constexpr float x_middle = (vapor_high_c + vapor_low_c) / 2,
+                  x_half = (vapor_high_c - vapor_low_c) / 2;
   const auto& p = plan_.vapor;
   for (std::size_t f = 0; f < plan_.faces.size(); ++f) {
     const auto& face = plan_.faces[f];
@@ -96,8 +97,8 @@ void Block<W>::surface_step() {
                      (k_integral(ts) - inner) * inward;
     const V flux_slope = open * saturated * dln * (1 / x_half);
     const V k_here = k0_ + ts * (2.0f * k1_ + ts * (3.0f * k2_));
-    const V slope = air.h + 4.0f * air.glow * kk * k + flux_slope * hfg - 2361.0f * flux +
-                    k_here * inward;
+    const V slope =
+        air.h + 4.0f * air.glow * kk * k + flux_slope * hfg - 2361.0f * flux + k_here * inward;
     const V step = L::larger(L::smaller(excess / slope, L::all(15)), L::all(-15));
     ts += step;
     surface_c_[f].v = ts;
@@ -134,10 +135,12 @@ void Block<W>::first_stage(float dt_mu) {
 template <int W>
 void Block<W>::next_stage(const LegendreStage& s, float dt) {
   const auto mu = static_cast<float>(s.mu), nu = static_cast<float>(s.nu);
-  const float now = dt * static_cast<float>(s.mu_rate), then = dt * static_cast<float>(s.start_rate);
+  const float now = dt * static_cast<float>(s.mu_rate),
+              then = dt * static_cast<float>(s.start_rate);
   for (std::size_t i = 0; i < t_.size(); ++i) {
     const V last = t_[i].v;
-    // The weights add up to 1: differences from the start, so that nothing is lost of a small change.
+    // The weights add up to 1: differences from the start, so that nothing is lost of a small
+    // change.
     const V origin = start_[i].v;
     const V t = origin + (mu * (last - origin) + nu * (before_[i].v - origin) +
                           (now * rate_[i].v + then * rate_start_[i].v));
@@ -154,8 +157,7 @@ void Block<W>::prepare() {
   for (std::size_t i = 0; i < t_.size(); ++i) {
     const V t = t_[i].v, middle = 1.5f * t - 0.5f * start_[i].v;
     start_[i].v = t;
-    inverse_c_[i].v =
-        1.0f / (density_ * heat_capacity(middle, water_[i].v - 0.5f * gone_[i].v));
+    inverse_c_[i].v = 1.0f / (density_ * heat_capacity(middle, water_[i].v - 0.5f * gone_[i].v));
   }
   for (std::size_t f = 0; f < plan_.faces.size(); ++f) {
     const auto& air = air_[static_cast<std::size_t>(plan_.faces[f].side)];
@@ -173,14 +175,14 @@ void Block<W>::move_water(float dt) {
   for (std::size_t i = 0; i < t_.size(); ++i) {
     const auto& c = plan_.cells[i];
     const V t = 0.5f * (t_[i].v + start_[i].v);
-    const V held = raw_water_ *
-                   (1.0f - lets_go_ / (1.0f + 30.0f * L::exponential(-0.25f * (t - 52.0f))));
+    const V held =
+        raw_water_ * (1.0f - lets_go_ / (1.0f + 30.0f * L::exponential(-0.25f * (t - 52.0f))));
     const V gone = L::larger(water_[i].v - held, V{}) * share;
     water_[i].v -= gone;
     gone_[i].v = gone;
     const auto f = static_cast<std::size_t>(c.face);
-    const V flow = density_ * gone * c.ratio *
-                   ratio_factor_[static_cast<std::size_t>(plan_.faces[f].side)];
+    const V flow =
+        density_ * gone * c.ratio * ratio_factor_[static_cast<std::size_t>(plan_.faces[f].side)];
     supply_[f].v += flow;
     supply_heat_[f].v += flow * t;
   }

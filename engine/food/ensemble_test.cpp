@@ -37,7 +37,8 @@ std::vector<Member> spread_out(int count) {
     m.air_shift_k = random.uniform(-10, 10);
     m.side_shift_k[5] = random.uniform(-8, 8);
   }
-  if (count > 2) members[2].composition = make_composition({73.76, 21.57, 3.84, 0, 0, 1.01}).value();
+  if (count > 2)
+    members[2].composition = make_composition({73.76, 21.57, 3.84, 0, 0, 1.01}).value();
   return members;
 }
 
@@ -70,12 +71,12 @@ Run in_double(const Piece& piece, const Schedule& schedule, const Member& m, dou
 }
 
 /// Worst difference of core [K] and of loss [share] against double precision.
-std::pair<double, double> worst(const Piece& piece, const std::vector<Member>& members, double hours,
-                                Instructions instructions) {
+std::pair<double, double> worst(const Piece& piece, const std::vector<Member>& members,
+                                double hours, Instructions instructions) {
   const auto schedule = long_cook();
-  const auto run = cook_ensemble(piece.brick, piece.material, {}, schedule, members,
-                                 {.duration_s = hours * 3600, .sample_s = 1800,
-                                  .instructions = instructions});
+  const auto run =
+      cook_ensemble(piece.brick, piece.material, {}, schedule, members,
+                    {.duration_s = hours * 3600, .sample_s = 1800, .instructions = instructions});
   EXPECT_TRUE(run);
   double core = 0, lost = 0;
   for (std::size_t m = 0; m < members.size(); ++m) {
@@ -112,7 +113,8 @@ TEST(Ensemble, DoesNotDependOnTheOtherMembersOrTheirNumber) {
       cook_ensemble(piece.brick, piece.material, {}, long_cook(), members, options).value();
   for (const std::size_t i : {0u, 2u, 15u, 16u, 36u}) {
     const auto alone = cook_ensemble(piece.brick, piece.material, {}, long_cook(),
-                                     std::span(members).subspan(i, 1), options).value();
+                                     std::span(members).subspan(i, 1), options)
+                           .value();
     const int last = static_cast<int>(all.time_s.size()) - 1;
     // A block takes as many inner stages as its fastest member needs: another step, not another
     // answer.
@@ -125,10 +127,10 @@ TEST(Ensemble, FindsFinishesAndStages) {
   auto pit = steady(120, 12, .9, .012);
   pit.ends_at_core_c = 65;
   const std::vector<Member> members(5);
-  const auto run = cook_ensemble(piece.brick, piece.material, {},
-                                 {{pit, steady(20, 6, .9, .0073)}}, members,
-                                 {.duration_s = 8 * 3600, .step_s = 60,
-                                  .wanted = {{60, 0}, {60, 600}, {99, 0}}}).value();
+  const auto run =
+      cook_ensemble(piece.brick, piece.material, {}, {{pit, steady(20, 6, .9, .0073)}}, members,
+                    {.duration_s = 8 * 3600, .step_s = 60, .wanted = {{60, 0}, {60, 600}, {99, 0}}})
+          .value();
   const auto slow = in_double(piece, {{pit, steady(20, 6, .9, .0073)}}, Member{}, 8);
   EXPECT_NEAR(run.stage_from_s[5], slow.stage_from_s.at(1), 61);
   EXPECT_NEAR(run.finish_s[5] - run.finish_s[0], 600, 1);

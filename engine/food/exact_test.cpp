@@ -67,8 +67,8 @@ TEST(TextbookCase, RoastOfOneAndAHalfKilogramsTakesTwoHoursAndAQuarter) {
   EXPECT_NEAR(fourier * R * R / (.5 / 1000 / 4000) / 60, 134.28, 5.1e-3);
 }
 
-// Source: Cengel, rib roast of 3.2 kg: its one-term answer (h = 148 here, 156.9 in the book) comes of
-// a Fourier number of 0.12, where one term is not enough; the full series gives h = 93.45.
+// Source: Cengel, rib roast of 3.2 kg: its one-term answer (h = 148 here, 156.9 in the book) comes
+// of a Fourier number of 0.12, where one term is not enough; the full series gives h = 93.45.
 TEST(TextbookCase, OneTermIsNotEnoughForTheRibRoast) {
   const double R = std::cbrt(3.2 / 1200 * 3 / 4 / std::numbers::pi);
   const double fourier = .91e-7 * 9900 / R / R, theta = (60.0 - 163) / (4.5 - 163);

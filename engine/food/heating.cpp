@@ -94,16 +94,16 @@ Crossing Heating::cross(const Mesh::Face& face, const Outside& out, double defic
   const double inner = k_sum_[z(face.cell)];
   const auto at = [&](double ts) {
     const double k = ts + 273.15;
-    const double heat =
-        out.h * (out.air_c - ts) + out.emissivity * stefan_boltzmann * (out.radiant_k4 - k * k * k * k);
+    const double heat = out.h * (out.air_c - ts) +
+                        out.emissivity * stefan_boltzmann * (out.radiant_k4 - k * k * k * k);
     const double m = (surface_.water_activity * vapor_at_surface(ts) - out.vapor_kg_m3) / r;
     return Crossing{ts, heat, m, m * evaporation_heat(ts)};
   };
   Crossing here = at(guess_c);
   for (int i = 0; i < 60; ++i) {
     const double ts = here.surface_c, k = ts + 273.15;
-    const double excess = here.heat_w_m2 - here.vapor_heat_w_m2 -
-                          (material_->k_integral(ts) - inner) / face.depth_m;
+    const double excess =
+        here.heat_w_m2 - here.vapor_heat_w_m2 - (material_->k_integral(ts) - inner) / face.depth_m;
     const double hfg = evaporation_heat(ts);
     // Clausius-Clapeyron: near enough for the slope.
     const double vapor_slope = surface_.water_activity * vapor_at_surface(ts) *
@@ -158,8 +158,7 @@ void Heating::surfaces(std::span<const Outside> around, std::span<const double> 
     x = cross(face, out, deficit[z(f)], x.surface_c);
     const double A = face.area_m2;
     const double carried = supply_[z(f)] * material_->water_enthalpy(t_c_[z(face.cell)]);
-    const double drip =
-        std::max(-(deficit[z(f)] + surface_.film_kg_m2), 0.0) / surface_.drip_lag_s;
+    const double drip = std::max(-(deficit[z(f)] + surface_.film_kg_m2), 0.0) / surface_.drip_lag_s;
     dy[z(face.cell)] += A * (x.heat_w_m2 - x.vapor_heat_w_m2 - carried);
     ddeficit[z(f)] = x.vapor_kg_m2s - supply_[z(f)] + drip;
     ledger[heat_in] += A * x.heat_w_m2;
@@ -168,10 +167,9 @@ void Heating::surfaces(std::span<const Outside> around, std::span<const double> 
     ledger[evaporated] += A * x.vapor_kg_m2s;
     ledger[dripped] += A * drip;
     if (surface_.dries && dried_water_ > 0) {
-      front_rate_ = std::max(front_rate_,
-                             std::abs(x.vapor_kg_m2s) / (resistance(out, deficit[z(f)]) *
-                                                         dried_water_ *
-                                                         surface_.crust_diffusivity_m2_s));
+      front_rate_ = std::max(
+          front_rate_, std::abs(x.vapor_kg_m2s) / (resistance(out, deficit[z(f)]) * dried_water_ *
+                                                   surface_.crust_diffusivity_m2_s));
     }
   }
 }

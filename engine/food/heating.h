@@ -12,8 +12,8 @@ namespace pitwright::food {
 /// What crosses the surface at one face and moment, per m2 and second.
 struct Crossing {
   double surface_c;
-  double heat_w_m2;         ///< from the air: convection and radiation
-  double vapor_kg_m2s;      ///< evaporated; negative: condensed
+  double heat_w_m2;     ///< from the air: convection and radiation
+  double vapor_kg_m2s;  ///< evaporated; negative: condensed
   double vapor_heat_w_m2;
 };
 

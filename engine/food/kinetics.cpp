@@ -39,8 +39,8 @@ double over_trace(std::span<const double> times_s, std::span<const double> t_c, 
 }  // namespace
 
 double Reaction::rate(double t_c) const {
-  return k_ref_per_s * std::exp(-activation_j_mol / gas_constant *
-                                (1 / (t_c + 273.15) - 1 / (t_ref_c + 273.15)));
+  return k_ref_per_s *
+         std::exp(-activation_j_mol / gas_constant * (1 / (t_c + 273.15) - 1 / (t_ref_c + 273.15)));
 }
 
 double Reaction::remaining(std::span<const double> times_s, std::span<const double> t_c) const {
@@ -66,8 +66,8 @@ Reaction collagen_shrinkage() {
 Reaction myoglobin() {
   const double activation = 290e3, t_ref_c = 60;
   const double k0_per_s = 7.98e43 / 60;
-  return {"myoglobin", k0_per_s * std::exp(-activation / gas_constant / (t_ref_c + 273.15)), t_ref_c,
-          activation};
+  return {"myoglobin", k0_per_s * std::exp(-activation / gas_constant / (t_ref_c + 273.15)),
+          t_ref_c, activation};
 }
 
 double cook_value(std::span<const double> times_s, std::span<const double> t_c, double z_k) {
@@ -76,9 +76,12 @@ double cook_value(std::span<const double> times_s, std::span<const double> t_c, 
 }
 
 std::optional<Doneness> doneness_of(std::string_view word) {
-  constexpr std::array<std::pair<std::string_view, double>, 6> words{{{"rare", 52.0}, {"medium rare", 55.0},
-                             {"medium", 60.0}, {"well done", 71.0}, {"slice", 85.0},
-                             {"tender", 94.0}}};
+  constexpr std::array<std::pair<std::string_view, double>, 6> words{{{"rare", 52.0},
+                                                                      {"medium rare", 55.0},
+                                                                      {"medium", 60.0},
+                                                                      {"well done", 71.0},
+                                                                      {"slice", 85.0},
+                                                                      {"tender", 94.0}}};
   const auto found = std::ranges::find(words, word, [](const auto& w) { return w.first; });
   if (found == words.end()) return std::nullopt;
   return Doneness{found->second, 0};

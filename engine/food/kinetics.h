@@ -25,8 +25,8 @@ struct Reaction {
 Reaction myosin();
 /// Sarcoplasmic proteins with collagen: Ea 326 kJ/mol (Kajitani), peak at 66 degC, likewise.
 Reaction sarcoplasmic();
-/// Actin, low salt: 0.1 /min at 70 degC, Ea 250 kJ/mol (Kajitani et al. 2011). Salt makes it faster:
-/// 17 times at 40 mg/g.
+/// Actin, low salt: 0.1 /min at 70 degC, Ea 250 kJ/mol (Kajitani et al. 2011). Salt makes it
+/// faster: 17 times at 40 mg/g.
 Reaction actin();
 /// Shrinking of collagen: shear force falls by half its drop in 11 min at 58 degC (Machlik & Draudt
 /// 1963); Ea 518 kJ/mol (Miles et al. 1995; from memory, uncertain).

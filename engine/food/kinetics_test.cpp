@@ -14,16 +14,16 @@ double per_minute(const Reaction& reaction, double t_c) {
 
 // Source of the pair: Kajitani, Fukuoka & Sakai (2011); the table worked out apart from this code.
 TEST(Actin, ChangesAtThePublishedRate) {
-  for (const auto& [t, k] : {std::pair{60., .0072}, {65., .0274}, {70., .100}, {75., .352},
-                             {80., 1.196}}) {
+  for (const auto& [t, k] :
+       {std::pair{60., .0072}, {65., .0274}, {70., .100}, {75., .352}, {80., 1.196}}) {
     EXPECT_NEAR(per_minute(actin(), t), k, .006 * k + 5e-5);
   }
 }
 
 // Source of the pair: Geileskey et al. (1998), read second-hand.
 TEST(Myoglobin, ChangesAtThePublishedRate) {
-  for (const auto& [t, k] : {std::pair{50., .0011}, {55., .0055}, {60., .0270}, {65., .127},
-                             {70., .571}, {75., 2.46}}) {
+  for (const auto& [t, k] :
+       {std::pair{50., .0011}, {55., .0055}, {60., .0270}, {65., .127}, {70., .571}, {75., 2.46}}) {
     EXPECT_NEAR(per_minute(myoglobin(), t), k, .01 * k + 5e-5);
   }
 }

@@ -6,7 +6,8 @@
 namespace pitwright::food {
 
 /// One stage of the scheme below: how Y_j comes of the two before it, the start and their rates.
-///   Y_j = mu Y_{j-1} + nu Y_{j-2} + (1 - mu - nu) Y_0 + dt [mu_rate L(Y_{j-1}) + start_rate L(Y_0)]
+///   Y_j = mu Y_{j-1} + nu Y_{j-2} + (1 - mu - nu) Y_0 + dt [mu_rate L(Y_{j-1}) + start_rate
+///   L(Y_0)]
 struct LegendreStage {
   double mu, nu, mu_rate, start_rate;
 };

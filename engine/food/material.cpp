@@ -59,8 +59,8 @@ double Material::k_integral(double t_c) const {
   const auto last = frozen->k_sum.size() - 2;
   const auto i = std::min(static_cast<std::size_t>(at), last);
   const double share = at - static_cast<double>(i);
-  return integral(conductivity, frozen->point_c) +
-         frozen->k_sum[i] + share * (frozen->k_sum[i + 1] - frozen->k_sum[i]);
+  return integral(conductivity, frozen->point_c) + frozen->k_sum[i] +
+         share * (frozen->k_sum[i + 1] - frozen->k_sum[i]);
 }
 
 double Material::conductivity_at(double t_c) const {
@@ -71,7 +71,8 @@ double Material::conductivity_at(double t_c) const {
 }
 
 double Material::heat(double t_c, double w) const {
-  if (!frozen || t_c >= frozen->point_c) return integral(dry_heat, t_c) + w * integral(water_heat, t_c);
+  if (!frozen || t_c >= frozen->point_c)
+    return integral(dry_heat, t_c) + w * integral(water_heat, t_c);
   const double tf = frozen->point_c;
   return heat(tf, w) - frozen->slope * (tf - t_c) - frozen->latent * (1 - tf / t_c);
 }

@@ -31,9 +31,9 @@ struct Material {
   /// Below the freezing point: Chen's ice. Absent: never frozen.
   struct Frozen {
     double point_c = -1;
-    double slope = 0;            ///< A of dh/dT = A - B tf / T^2 [J/(kg K)]
-    double latent = 0;           ///< B [J/kg]
-    std::vector<double> k_sum;   ///< integral of k from the point down, every 0.05 K [W/m]
+    double slope = 0;           ///< A of dh/dT = A - B tf / T^2 [J/(kg K)]
+    double latent = 0;          ///< B [J/kg]
+    std::vector<double> k_sum;  ///< integral of k from the point down, every 0.05 K [W/m]
     static constexpr double step_k = 0.05;
   };
   std::optional<Frozen> frozen;

@@ -53,8 +53,7 @@ void add_cell(const Grid& g, int i, int j, int k, Mesh& mesh) {
   const double dz = g.height(i);
   mesh.volume_m3.push_back(g.dx * g.dy * dz);
   if (i + 1 < g.nx) {
-    mesh.links.push_back(
-        {here, g.index(i + 1, j, k), g.dy * (dz + g.height(i + 1)) / 2 / g.dx});
+    mesh.links.push_back({here, g.index(i + 1, j, k), g.dy * (dz + g.height(i + 1)) / 2 / g.dx});
   }
   if (j + 1 < g.ny) mesh.links.push_back({here, g.index(i, j + 1, k), g.dx * dz / g.dy});
   if (k + 1 < g.nz) mesh.links.push_back({here, g.index(i, j, k + 1), g.dx * g.dy / dz});
@@ -100,9 +99,9 @@ void route_water(const Grid& g, Mesh& mesh) {
     for (int j = 0; j < g.ny; ++j) {
       for (int i = 0; i < g.nx; ++i) {
         const double dz = g.height(i);
-        const std::array<double, sides> distance{
-            (i + 0.5) * g.dx, (g.nx - i - 0.5) * g.dx, (j + 0.5) * g.dy, (g.ny - j - 0.5) * g.dy,
-            (k + 0.5) * dz,   (g.nz - k - 0.5) * dz};
+        const std::array<double, sides> distance{(i + 0.5) * g.dx, (g.nx - i - 0.5) * g.dx,
+                                                 (j + 0.5) * g.dy, (g.ny - j - 0.5) * g.dy,
+                                                 (k + 0.5) * dz,   (g.nz - k - 0.5) * dz};
         std::size_t side = 0;
         for (std::size_t s = 1; s < sides; ++s) {
           if (distance[s] < distance[side] * (1 - 1e-9)) side = s;  // rounding decides nothing
@@ -170,8 +169,8 @@ Mesh cylinder_mesh(double radius_m, double length_m, int rings, int layers) {
     }
   }
   for (int k = 0; k < layers; ++k) {
-    mesh.faces.push_back({k * rings + rings - 1, static_cast<int>(Side::left),
-                          2 * pi * radius_m * dz, dr / 2});
+    mesh.faces.push_back(
+        {k * rings + rings - 1, static_cast<int>(Side::left), 2 * pi * radius_m * dz, dr / 2});
   }
   for (int i = 0; i < rings; ++i) {
     mesh.faces.push_back({i, static_cast<int>(Side::bottom), cut(i), dz / 2});

@@ -18,7 +18,7 @@ struct Mesh {
   };
   struct Face {
     int cell;
-    int side;        ///< which Side's surroundings it feels
+    int side;  ///< which Side's surroundings it feels
     double area_m2;
     double depth_m;  ///< from the cell's center to the surface
   };

@@ -23,8 +23,8 @@ Result<void> check(const PieceAsked& a) {
     }
   }
   if (a.taper && !(*a.taper >= .1 && *a.taper <= 1)) {
-    return fail(ErrorKind::bad_input,
-                "a taper of {}: the thin end is 0.1 to 1 of the thick one", *a.taper);
+    return fail(ErrorKind::bad_input, "a taper of {}: the thin end is 0.1 to 1 of the thick one",
+                *a.taper);
   }
   if (!(a.start_c >= -40 && a.start_c <= 60)) {
     return fail(ErrorKind::bad_input, "a start at {} °C: it must lie between -40 and 60 °C",
@@ -67,8 +67,10 @@ Result<Piece> make_piece(const PieceAsked& asked, const MaterialOptions& options
   }
   for (auto& s : side) s *= std::cbrt(filled);
   if (std::ranges::any_of(side, [](double s) { return s < .005 || s > 2; })) {
-    return fail(ErrorKind::bad_input, "a piece of {:.3g} kg of this cut is no size to cook; give "
-                "its sides", piece.mass_kg);
+    return fail(ErrorKind::bad_input,
+                "a piece of {:.3g} kg of this cut is no size to cook; give "
+                "its sides",
+                piece.mass_kg);
   }
   const double taper = asked.taper.value_or(cut->taper);
   piece.brick = {.length_m = side[0],

@@ -18,9 +18,12 @@ std::vector<std::string> cells_of(const std::string& line) {
   std::vector<std::string> cells(1);
   bool quoted = false;
   for (const char c : line) {
-    if (c == '"') quoted = !quoted;
-    else if (c == ',' && !quoted) cells.emplace_back();
-    else cells.back() += c;
+    if (c == '"')
+      quoted = !quoted;
+    else if (c == ',' && !quoted)
+      cells.emplace_back();
+    else
+      cells.back() += c;
   }
   return cells;
 }
@@ -91,13 +94,20 @@ TEST(MakePiece, SaysWhatIsWrong) {
 /// A number such as a person, or a broken file, may give.
 double odd_number(numeric::Random& random) {
   switch (random.below(8)) {
-    case 0: return std::numeric_limits<double>::quiet_NaN();
-    case 1: return std::numeric_limits<double>::infinity();
-    case 2: return -random.uniform(0, 1e3);
-    case 3: return 0;
-    case 4: return random.uniform(0, 1e9);
-    case 5: return random.uniform(0, 1e-6);
-    default: return random.uniform(0, 10);
+    case 0:
+      return std::numeric_limits<double>::quiet_NaN();
+    case 1:
+      return std::numeric_limits<double>::infinity();
+    case 2:
+      return -random.uniform(0, 1e3);
+    case 3:
+      return 0;
+    case 4:
+      return random.uniform(0, 1e9);
+    case 5:
+      return random.uniform(0, 1e-6);
+    default:
+      return random.uniform(0, 10);
   }
 }
 
@@ -124,9 +134,9 @@ TEST(CookBody, TakesOrRefusesAnyNumbers) {
     Surface surface;
     if (now_and_then()) surface.wetness = number();
     if (now_and_then()) surface.crust_diffusivity_m2_s = number() * 1e-6;
-    const auto run = cook_body(brick_mesh(piece->brick), piece->material, surface, schedule,
-                               {.start_c = piece->start_c, .duration_s = 1200, .step_s = 60,
-                                .sample_s = 600});
+    const auto run =
+        cook_body(brick_mesh(piece->brick), piece->material, surface, schedule,
+                  {.start_c = piece->start_c, .duration_s = 1200, .step_s = 60, .sample_s = 600});
     if (!run) {
       EXPECT_FALSE(run.error().what.empty());
       continue;

@@ -2,6 +2,8 @@
 #include <cmath>
 #include <numbers>
 
+#include <fmt/format.h>
+
 #include "food/cases_test.h"
 #include "food/piece.h"
 
@@ -21,25 +23,27 @@ double bisect(double low, double high, const auto& is_too_high) {
 // (63, 257-261), which we take as convection and radiation together. Median loss 23 %.
 double turkey_minutes(double kg, double shape) {
   auto piece = make_piece({.cut = "turkey", .mass_kg = kg, .taper = 1, .cells = {6, 6, 6}}).value();
-  for (auto* side : {&piece.brick.length_m, &piece.brick.width_m, &piece.brick.thick_m,
-                     &piece.brick.thin_m}) {
+  for (auto* side :
+       {&piece.brick.length_m, &piece.brick.width_m, &piece.brick.thick_m, &piece.brick.thin_m}) {
     *side *= shape;
   }
-  const auto run = cooked(brick_mesh(piece.brick), piece.material, {},
-                          {{steady(162.8, 19.252 - 9.5, .9, .015)}},
-                          {.start_c = 4.44, .duration_s = 6 * 3600, .step_s = 120});
+  const auto run =
+      cooked(brick_mesh(piece.brick), piece.material, {}, {{steady(162.8, 19.252 - 9.5, .9, .015)}},
+             {.start_c = 4.44, .duration_s = 6 * 3600, .step_s = 120});
   return run.time_to(82.2) / 60;
 }
 
 TEST(Published, TurkeyTimesFollowFromOneShapeFactor) {
-  const double shape =
-      bisect(.4, .7, [](double s) {
-        const double t = turkey_minutes(5.9, s);
-        return t < 0 || t > 155 + 11 * 5.9;
-      });
+  const double shape = bisect(.4, .7, [](double s) {
+    const double t = turkey_minutes(5.9, s);
+    return t < 0 || t > 155 + 11 * 5.9;
+  });
   for (const double kg : {6.8, 8.6, 9.5, 10.4}) {
     const double wanted = 155 + 11 * kg;
-    EXPECT_NEAR(turkey_minutes(kg, shape), wanted, .1 * wanted) << kg;
+    const double minutes = turkey_minutes(kg, shape);
+    EXPECT_NEAR(minutes, wanted, .1 * wanted) << kg;
+    RecordProperty(fmt::format("turkey_{}_kg", kg),
+                   fmt::format("{:.1f} min, published {:.1f}", minutes, wanted));
   }
 }
 
@@ -52,9 +56,9 @@ TEST(Published, HamCoolsFromFiftyToTenAsItsTimeToFiftyTells) {
   const auto hours_to = [&](double h, double core_c) {
     auto chill = steady(-2, h);
     chill.ends_at_core_c = core_c;
-    const auto run = cooked(cylinder_mesh(R, length, 12, 14), material, dry_surface(),
-                            {{chill, steady(-2, h)}},
-                            {.start_c = 69, .duration_s = 30 * 3600, .step_s = 300, .sample_s = 3600});
+    const auto run =
+        cooked(cylinder_mesh(R, length, 12, 14), material, dry_surface(), {{chill, steady(-2, h)}},
+               {.start_c = 69, .duration_s = 30 * 3600, .step_s = 300, .sample_s = 3600});
     return run.stage_from_s.at(1) / 3600;
   };
   const double h = bisect(20, 4, [&](double x) { return hours_to(x, 50) > 3.8; });
@@ -73,9 +77,9 @@ Roasted roast(const char* cut, double kg, double air_c, double core_c) {
   const auto piece = make_piece({.cut = cut, .mass_kg = kg, .cells = {7, 7, 7}}).value();
   auto oven = steady(air_c, 12, .9, .012);
   oven.ends_at_core_c = core_c;
-  const auto run = cooked(brick_mesh(piece.brick), piece.material, {},
-                          {{oven, steady(20, 6, .9, .0073)}},
-                          {.start_c = 5, .duration_s = 7 * 3600, .step_s = 120, .sample_s = 120});
+  const auto run =
+      cooked(brick_mesh(piece.brick), piece.material, {}, {{oven, steady(20, 6, .9, .0073)}},
+             {.start_c = 5, .duration_s = 7 * 3600, .step_s = 120, .sample_s = 120});
   double lost = 0;
   for (std::size_t i = 0; i < run.time_s.size(); ++i) {
     if (run.time_s[i] <= run.stage_from_s.at(1) + 1) lost = run.lost_kg[i];
@@ -84,8 +88,8 @@ Roasted roast(const char* cut, double kg, double air_c, double core_c) {
           lost / run.mass_kg};
 }
 
-// Source: B. Lowe, Experimental Cookery, table of average losses: seven kinds of roasts rise 1 to 5 K
-// after they are taken out; the bar for our roasts is 1 to 7 K.
+// Source: B. Lowe, Experimental Cookery, table of average losses: seven kinds of roasts rise 1 to 5
+// K after they are taken out; the bar for our roasts is 1 to 7 K.
 TEST(Published, RoastsCarryOverByAFewKelvins) {
   for (const double kg : {2., 3.5, 5.}) {
     for (const double air : {150., 162.8, 175.}) {
@@ -93,6 +97,8 @@ TEST(Published, RoastsCarryOverByAFewKelvins) {
         const auto r = roast("eye of round", kg, air, core);
         EXPECT_GE(r.rise_k, 1) << kg << ' ' << air << ' ' << core;
         EXPECT_LE(r.rise_k, 7) << kg << ' ' << air << ' ' << core;
+        RecordProperty(fmt::format("rise_{}_kg_{}_C_to_{}", kg, air, core),
+                       fmt::format("{:.2f} K", r.rise_k));
       }
     }
   }
@@ -104,17 +110,30 @@ TEST(Published, MediumRoastsLoseWhatRoastsLose) {
     const auto r = roast("eye of round", kg, 162.8, 65);
     EXPECT_GE(r.loss, .206) << kg;
     EXPECT_LE(r.loss, .290) << kg;
+    RecordProperty(fmt::format("loss_{}_kg_to_65", kg), fmt::format("{:.3f}", r.loss));
   }
 }
 
-// A shoulder and a brisket to 93.5 degC at 110 degC lose 30-45 % (from memory, common practice), and
-// stall on the way: between 62 and 75 degC the core rises at less than a third of its pace before.
+// The same band for well-done roasts is missed: water_held alone is down to 31 % of raw lean meat
+// at 75 degC. What is held here is by how much; the method's page says so.
+TEST(Published, WellDoneRoastsLoseUpToFourPointsTooMuch) {
+  for (const auto& [cut, core] : {std::pair{"eye of round", 75.}, {"pork loin", 83.}}) {
+    const auto r = roast(cut, 3.7, 162.8, core);
+    EXPECT_GT(r.loss, .290) << cut << ": no longer too much; say so on the method's page";
+    EXPECT_LT(r.loss, .335) << cut;
+    RecordProperty(fmt::format("loss_{}_to_{}", cut, core), fmt::format("{:.3f}", r.loss));
+  }
+}
+
+// A shoulder and a brisket to 93.5 degC at 110 degC lose 30-45 % (from memory, common practice),
+// and stall on the way: between 62 and 75 degC the core rises at less than a third of its pace
+// before.
 TEST(Published, LowAndSlowStallsAndLosesAThird) {
   for (const auto& [cut, kg] : {std::pair{"brisket", 6.}, {"pork butt", 3.6}}) {
     const auto piece = make_piece({.cut = cut, .mass_kg = kg, .cells = {8, 7, 7}}).value();
-    const auto run = cooked(brick_mesh(piece.brick), piece.material, {},
-                            {{steady(110, 10, .9, .012)}},
-                            {.start_c = 5, .duration_s = 18 * 3600, .step_s = 120, .sample_s = 300});
+    const auto run =
+        cooked(brick_mesh(piece.brick), piece.material, {}, {{steady(110, 10, .9, .012)}},
+               {.start_c = 5, .duration_s = 18 * 3600, .step_s = 120, .sample_s = 300});
     const double done = run.time_to(93.5);
     ASSERT_GT(done, 0) << cut;
     const auto at = static_cast<std::size_t>(done / 300);
@@ -123,6 +142,9 @@ TEST(Published, LowAndSlowStallsAndLosesAThird) {
     const double before = (55 - 35) / (run.time_to(55) - run.time_to(35));
     const double stalled = (72 - 64) / (run.time_to(72) - run.time_to(64));
     EXPECT_LT(stalled, before / 3) << cut;
+    RecordProperty(
+        fmt::format("low_and_slow_{}", cut),
+        fmt::format("{:.1f} h, loss {:.3f}", done / 3600, run.lost_kg[at] / run.mass_kg));
   }
 }
 
@@ -147,10 +169,12 @@ TEST(Wrap, FoilEndsTheStallAndPaperLiesBetween) {
 // as long again.
 TEST(Frozen, StartTakesAboutHalfAsLongAgain) {
   const auto minutes = [](double start_c) {
-    const auto piece = make_piece({.cut = "eye of round", .mass_kg = 1.5, .cells = {7, 7, 7}}).value();
+    const auto piece =
+        make_piece({.cut = "eye of round", .mass_kg = 1.5, .cells = {7, 7, 7}}).value();
     return cooked(brick_mesh(piece.brick), piece.material, {}, {{steady(175, 20, .9, .012)}},
                   {.start_c = start_c, .duration_s = 5 * 3600, .step_s = 60})
-               .time_to(65) / 60;
+               .time_to(65) /
+           60;
   };
   const double ratio = minutes(-20) / minutes(5);
   EXPECT_GT(ratio, 1.25);

@@ -36,22 +36,22 @@ TEST(WetBulb, OfDryHotAirIsThatOfTheTable) {
     double air, humidity, wet;
   };
   constexpr double last_digit = 5.1e-3;
-  for (const auto& r : {Row{107.2222, .0020, 33.17}, Row{107.2222, .0150, 38.37},
-                        Row{107.2222, .1000, 56.60}, Row{107.2222, .5000, 79.41},
-                        Row{93.3333, .0100, 34.25}, Row{135, .0300, 46.14},
-                        Row{176.6667, .2000, 69.20}, Row{162.7778, .0050, 42.34}}) {
+  for (const auto& r :
+       {Row{107.2222, .0020, 33.17}, Row{107.2222, .0150, 38.37}, Row{107.2222, .1000, 56.60},
+        Row{107.2222, .5000, 79.41}, Row{93.3333, .0100, 34.25}, Row{135, .0300, 46.14},
+        Row{176.6667, .2000, 69.20}, Row{162.7778, .0050, 42.34}}) {
     EXPECT_NEAR(wet_bulb(r.air, r.humidity), r.wet, last_digit) << r.air << ' ' << r.humidity;
   }
-  for (const auto& [rh, wet] : {std::pair{.01, 35.78}, {.05, 46.39}, {.20, 67.66}, {.50, 88.30},
-                                {.70, 97.12}}) {
+  for (const auto& [rh, wet] :
+       {std::pair{.01, 35.78}, {.05, 46.39}, {.20, 67.66}, {.50, 88.30}, {.70, 97.12}}) {
     EXPECT_NEAR(wet_bulb(107.2222, humidity_ratio(rh, 107.2222)), wet, last_digit) << rh;
   }
   EXPECT_NEAR(wet_bulb(107.2222, .010, pressure_at(1500)), 33.71, last_digit);
   EXPECT_NEAR(wet_bulb(107.2222, .010, pressure_at(3000)), 30.84, last_digit);
 }
 
-// Outside check: PsychroLib, values and script in data/reference/wet_bulbs. It has another formula for
-// saturation (ASHRAE's), which differs from IF97 by up to 3e-4.
+// Outside check: PsychroLib, values and script in data/reference/wet_bulbs. It has another formula
+// for saturation (ASHRAE's), which differs from IF97 by up to 3e-4.
 TEST(WetBulb, AgreesWithPsychroLib) {
   std::ifstream file(PITWRIGHT_SOURCE_DIR "/data/reference/wet_bulbs/expected.csv");
   std::string line;
@@ -64,7 +64,9 @@ TEST(WetBulb, AgreesWithPsychroLib) {
     for (auto& x : v) cells >> x >> comma;
     const auto [air, pressure, humidity, wet, dew, saturation] = v;
     EXPECT_NEAR(wet_bulb(air, humidity, pressure), wet, .02) << line;
-    if (dew > 0) EXPECT_NEAR(dew_point(humidity, pressure), dew, .02) << line;  // below: frost
+    if (dew > 0) {  // below it is a frost point
+      EXPECT_NEAR(dew_point(humidity, pressure), dew, .02) << line;
+    }
     EXPECT_NEAR(saturation_pressure(air), saturation, 3e-4 * saturation) << line;
     ++rows;
   }

@@ -20,8 +20,8 @@ TEST(WetSurface, FollowsTheEvaporatingSlab) {
     std::array<double, 8> center, surface;
   };
   const std::array<double, 8> hours{.5, 1, 2, 3, 4, 6, 8, 10};
-  const auto mesh = brick_mesh({.length_m = 1, .width_m = 1, .thick_m = .06, .thin_m = .06,
-                                .cells = {1, 1, 120}});
+  const auto mesh = brick_mesh(
+      {.length_m = 1, .width_m = 1, .thick_m = .06, .thin_m = .06, .cells = {1, 1, 120}});
   constexpr double bar_k = .05;
   for (const auto& row :
        {Row{1,
@@ -100,8 +100,8 @@ TEST(CarryOver, OfAWetSphereIsAFractionOfTheDryOnes) {
 
 // Steady temperature of a freely wet surface: below 50 degC for air as dry as a pit's.
 TEST(WetSurface, StaysBelowFiftyDegreesInADryPit) {
-  const auto mesh = brick_mesh({.length_m = 1, .width_m = 1, .thick_m = .03, .thin_m = .03,
-                                .cells = {1, 1, 10}});
+  const auto mesh =
+      brick_mesh({.length_m = 1, .width_m = 1, .thick_m = .03, .thin_m = .03, .cells = {1, 1, 10}});
   for (const double h : {5., 10., 20.}) {
     for (const double humidity : {.0073, .015}) {
       const auto stage = only(steady(107.2222, h, .9, humidity), {Side::bottom, Side::top});

@@ -27,9 +27,9 @@ struct Track {
 struct Air {
   Track air_c = 107.2;
   std::optional<Track> radiant_c{};  ///< what it sees; absent: as warm as the air
-  Track humidity = 0.010;          ///< water in the air [kg/kg of dry air]
-  Track h_w_m2k = 10;              ///< convection alone [W/(m2 K)]
-  double emissivity = 0.9;         ///< of meat (from memory; 0.74-0.95 is reported)
+  Track humidity = 0.010;            ///< water in the air [kg/kg of dry air]
+  Track h_w_m2k = 10;                ///< convection alone [W/(m2 K)]
+  double emissivity = 0.9;           ///< of meat (from memory; 0.74-0.95 is reported)
 };
 
 enum class Wrapping { none, paper, foil };
@@ -50,13 +50,13 @@ Wrap wrap_of(Wrapping wrapping);
 /// Water that the heating meat lets go moves the front out again; what a wet surface cannot
 /// evaporate drips.
 struct Surface {
-  double wetness = 1;          ///< share of free evaporation from the front
-  double water_activity = 0.98;  ///< raw meat .98-.99 (from memory)
-  bool dries = true;           ///< false: the wetness stays what it is
+  double wetness = 1;                    ///< share of free evaporation from the front
+  double water_activity = 0.98;          ///< raw meat .98-.99 (from memory)
+  bool dries = true;                     ///< false: the wetness stays what it is
   double crust_diffusivity_m2_s = 5e-7;  ///< of vapor in the crust; fitted, see the method's page
-  double film_kg_m2 = 0.1;     ///< liquid that clings before it drips (our choice)
-  double drip_lag_s = 60;      ///< (our choice)
-  double release_lag_s = 3600;  ///< from "no longer held" to "out at the surface"; fitted
+  double film_kg_m2 = 0.1;               ///< liquid that clings before it drips (our choice)
+  double drip_lag_s = 60;                ///< (our choice)
+  double release_lag_s = 3600;           ///< from "no longer held" to "out at the surface"; fitted
 };
 
 /// One stretch of a cook: pit, wrapped, rest, hold, cooling. It ends by the first of its ends that
@@ -65,7 +65,7 @@ struct Stage {
   std::string name{};
   std::array<Air, sides> air{};
   Wrap wrap{};
-  std::optional<double> ends_after_s{};  ///< since the run's start
+  std::optional<double> ends_after_s{};    ///< since the run's start
   std::optional<double> ends_at_core_c{};  ///< once the probe has come to it, from either side
 };
 
@@ -78,15 +78,16 @@ struct Schedule {
 std::array<Air, sides> all_around(const Air& air);
 
 /// Fails: bad_input where there is no stage, a track's times do not rise or a number cannot be:
-/// temperatures outside -60 .. 350 degC (seen: 600), h outside 0 .. 500, negative humidity, emissivity outside 0 .. 1.
+/// temperatures outside -60 .. 350 degC (seen: 600), h outside 0 .. 500, negative humidity,
+/// emissivity outside 0 .. 1.
 Result<void> check(const Schedule& schedule);
 Result<void> check(const Surface& surface);
 
 /// One side's surroundings at one moment, as the surface wants them.
 struct Outside {
   double air_c = 0, radiant_k4 = 0, h = 0, emissivity = 0;
-  double vapor_kg_m3 = 0;     ///< in the air
-  double free_transfer = 0;   ///< kc [m/s]
+  double vapor_kg_m3 = 0;    ///< in the air
+  double free_transfer = 0;  ///< kc [m/s]
   double wrap_resistance = 0;
 };
 Outside outside(const Stage& stage, int side, double t_s, double pressure_pa);

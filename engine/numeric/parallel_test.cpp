@@ -16,9 +16,11 @@ TEST(ParallelFor, DoesEveryIndexOnce) {
 }
 
 TEST(ParallelFor, ThrowsAgainWhatACallThrows) {
-  EXPECT_THROW(parallel_for(8, [](int i) {
-    if (i == 5) throw std::runtime_error("five");
-  }), std::runtime_error);
+  EXPECT_THROW(parallel_for(8,
+                            [](int i) {
+                              if (i == 5) throw std::runtime_error("five");
+                            }),
+               std::runtime_error);
 }
 
 }  // namespace
