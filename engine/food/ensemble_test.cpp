@@ -138,6 +138,34 @@ TEST(Ensemble, FindsFinishesAndStages) {
   EXPECT_GT(run.stage_from_s[5], run.finish_s[0]);
 }
 
+// Anything that is let in comes out as a temperature between the coldest and the hottest around.
+TEST(Ensemble, StaysFiniteAtTheEdgesOfWhatItTakes) {
+  const auto piece = make_piece({.cut = "pork belly", .mass_kg = 2, .cells = {4, 4, 5}}).value();
+  numeric::Random random(19);
+  const auto edge = [&](double low, double high) {
+    return random.below(3) == 0 ? low : random.below(2) == 0 ? high : random.uniform(low, high);
+  };
+  for (int round = 0; round < 12; ++round) {
+    std::vector<Member> members(16);
+    for (auto& m : members) {
+      m = {.thickness = edge(.2, 5),
+           .start_c = edge(-.5, 90),
+           .transfer = edge(0, 10),
+           .humidity = edge(0, 10),
+           .wetness = edge(0, 1),
+           .crust = edge(.05, 100),
+           .air_shift_k = edge(-100, 100)};
+    }
+    auto pit = steady(edge(-30, 250), edge(0, 50), .9, edge(0, .3));
+    pit.wrap = wrap_of(random.below(2) ? Wrapping::none : Wrapping::foil);
+    const auto run =
+        cook_ensemble(piece.brick, piece.material, {}, {{pit}}, members, {.duration_s = 3 * 3600})
+            .value();
+    for (const float t : run.core_c) EXPECT_TRUE(t > -135 && t < 400) << round << ' ' << t;
+    for (const float x : run.lost) EXPECT_TRUE(std::isfinite(x)) << round;
+  }
+}
+
 TEST(Ensemble, RefusesWhatCannotBe) {
   const auto piece = make_piece({.cut = "pork loin", .mass_kg = 2}).value();
   const auto what = [&](const Member& m) {
