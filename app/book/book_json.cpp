@@ -102,7 +102,8 @@ Json cooking_json(const Maker& maker, const safety::PieceRecord& record) {
   if (cooked.rule == nullptr) return nullptr;
   auto json = lethality_json(maker, *cooked.rule, cooked.credited);
   json["verdict"] = std::string(name_of(cooked.verdict));
-  static constexpr std::array<std::string_view, 3> why{"", "poultry", "not intact"};
+  static constexpr std::array<std::string_view, 4> why{"", "poultry", "not intact",
+                                                       "intact not told"};
   json["withheld_for"] = text(std::string(why.at(static_cast<std::size_t>(cooked.withheld))));
   json["met_as_read"] = cooked.as_read.met.has_value();
   return json;

@@ -155,6 +155,9 @@ std::string cooking_words(const Maker& maker, const safety::Cooked& cooked) {
     return "the rule is not for poultry; choose one that is";
   if (cooked.withheld == safety::Withheld::not_intact)
     return "the rule is for whole, intact cuts only; this piece is not one";
+  if (cooked.withheld == safety::Withheld::intact_not_told)
+    return "the rule is for whole, intact cuts only; nobody said whether this is one (intact = "
+           "true)";
   if (cooked.verdict == Verdict::no_record) return "no readings";
   const auto& credited = cooked.credited;
   if (cooked.verdict == Verdict::met) {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "http/json_text.h"
 #include "http/stamps.h"
 
 namespace pitwright::http {
@@ -20,13 +21,13 @@ struct Body::Inside {
 };
 
 Result<Body> Body::object(std::string_view text) {
-  auto json = Json::parse(text, nullptr, false);
+  auto json = parse_json(text);
   if (!json.is_object()) return fail(ErrorKind::bad_input, "the body must be one JSON object");
   return Body(std::make_shared<Inside>(Inside{std::move(json), "", {}, {}}));
 }
 
 Result<std::vector<Body>> Body::list(std::string_view text, std::size_t most) {
-  auto json = Json::parse(text, nullptr, false);
+  auto json = parse_json(text);
   if (!json.is_array()) return fail(ErrorKind::bad_input, "the body must be a JSON list");
   if (json.size() > most)
     return fail(ErrorKind::bad_input, "at most {} entries at once, not {}", most, json.size());

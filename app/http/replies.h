@@ -14,7 +14,7 @@ wire::Response json_reply(std::string json, int status = 200);
 /// The Trouble of docs/reference/api.openapi.json.
 wire::Response trouble(int status, std::string_view text);
 
-/// The same from a failure: 400 bad_input, 404 not_found, 409 conflict, 503 unavailable.
+/// The same from a failure: 400 bad_input, 404 not_found, 409 conflict, 507 unavailable.
 wire::Response trouble(const Error& error);
 
 /// Puts on every answer what a browser must mind: no sniffing, no frames, nothing from elsewhere.

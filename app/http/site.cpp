@@ -57,6 +57,8 @@ wire::Response Site::asset(const wire::Request& request) const {
   const bool is_file = dot != std::string::npos && request.path.find('/', dot) == std::string::npos;
   const std::string_view path = is_file ? std::string_view(request.path) : "/index.html";
   const auto found = std::ranges::find(options_.assets, path, &Asset::path);
+  if (options_.assets.empty())
+    return trouble(404, "this pitwright was built without its web app (npm and Node.js were missing); the API answers under /api/");
   if (found == options_.assets.end()) return trouble(404, "there is no such page");
   const auto keep = found->is_immutable ? "public, max-age=31536000, immutable" : "no-cache";
   if (wire::header_value(request, "if-none-match") == found->etag)
@@ -93,7 +95,10 @@ wire::Answer Site::api(const wire::Request& request) const {
 }
 
 wire::Answer Site::guarded(const wire::Request& request) const {
-  if (request.path == "/api/health" && request.method == "GET") return health();
+  if (request.path == "/api/health" && request.method == "GET") {
+    if (const auto turned = options_.gate.wrong_place(request)) return turned_away(*turned);
+    return health();
+  }
   if (request.path.starts_with("/api/") || request.path == "/metrics") {
     if (request.path == "/api/enter" || request.path == "/api/leave") {
       if (const auto turned = options_.gate.wrong_place(request)) return turned_away(*turned);

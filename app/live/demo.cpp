@@ -120,6 +120,12 @@ Result<void> Demo::play(db::Store& store, db::Stamp now) {
                               std::try_to_lock);  // one is being made up: nothing is due yet
   if (!lock.owns_lock() || !playing_) return {};
   auto& it = *playing_;
+  const auto line = store.burn(it.id);
+  if (!line) return std::unexpected(line.error());
+  if (line->state != db::BurnState::live) {  // somebody closed it
+    playing_.reset();
+    return {};
+  }
   const double wall_s = duration<double>(now - it.began).count();
   const auto until = at(it.lit, wall_s * it.speed);
   const auto turn_end = std::ranges::upper_bound(

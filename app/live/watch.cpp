@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include <fmt/core.h>
 #include <fmt/format.h>
 
 #include "live/fire_json.h"
@@ -78,12 +79,25 @@ Result<void> Watch::take_in(const db::BurnLine& line, Seen& seen) {
   const auto records = quick_.records(line.id, seen.sequence);
   if (!records) return std::unexpected(records.error());
   // Where something was told, or nothing is known yet, places and settings may be others now.
-  if (!seen.newest || !seen.newest->clock.zero || !records->empty()) return start(line, seen);
+  if (!seen.newest || !seen.newest->clock.zero || !records->empty()) {
+    seen.unplaced.clear();
+    return start(line, seen);
+  }
   const auto arrived = quick_.samples(line.id, {{}, {}, {}, seen.sequence});
   if (!arrived) return std::unexpected(arrived.error());
+  const auto is_new = [&](const db::Series& series) {
+    return probe_of(*seen.newest, series.channel) == nullptr &&
+           !seen.unplaced.contains(series.channel);
+  };
+  if (std::ranges::any_of(*arrived, is_new)) {  // heard for the first time
+    if (auto started = start(line, seen); !started) return started;
+    for (const auto& series : *arrived)
+      if (is_new(series)) seen.unplaced.insert(series.channel);
+    return {};
+  }
   for (const auto& series : *arrived) {
     auto* probe = probe_of(*seen.newest, series.channel);
-    if (probe == nullptr) return start(line, seen);  // a channel nobody has heard of before
+    if (probe == nullptr) continue;
     const double at_s =
         std::chrono::duration<double>(series.at.back() - *seen.newest->clock.zero).count();
     auto& readings = probe->readings;
@@ -96,35 +110,42 @@ Result<void> Watch::take_in(const db::BurnLine& line, Seen& seen) {
   return {};
 }
 
+Watch::Told Watch::work_out(db::BurnId burn) {
+  Told told;
+  const auto standing = worked_.burn(burn);
+  if (!standing) return told;
+  const auto call = worked_.call(*standing, {});
+  for (const auto scale : scales)
+    told.fires[scale] = fire_document(*standing, *call, scale, now_());
+  if (call->made) {
+    auto whole = *call->made;
+    whole.live.reset();  // the state of the running stint is the fire's matter
+    told.call = report::call_json({whole, *call->burn, Scale::celsius});
+  }
+  return told;
+}
+
 void Watch::ask_for_fire(const db::BurnLine& line, Seen& seen) {
   seen.fire_at = Clock::now();
   seen.fire_due = false;
   seen.fire_pending = true;
   threads_.on_worker([this, id = line.id] {
-    const auto standing = worked_.burn(id);
-    std::map<Scale, std::string> fires;
-    std::string told;
-    if (standing) {
-      const auto call = worked_.call(*standing, {});
-      for (const auto scale : scales) fires[scale] = fire_document(*standing, *call, scale, now_());
-      if (call->made) {
-        auto whole = *call->made;
-        whole.live.reset();  // the state of the running stint is the fire's matter
-        told = report::call_json({whole, *call->burn, Scale::celsius});
-      }
+    Told told;
+    try {
+      told = work_out(id);
+    } catch (const std::exception& mistake) {  // costs this look only; the next one is made anew
+      fmt::print(stderr, "pitwright: a call could not be made: {}\n", mistake.what());
     }
-    threads_.on_server([this, id, fires = std::move(fires),
-                        told = std::move(told)](wire::Hub& hub) { tell(hub, id, fires, told); });
+    threads_.on_server([this, id, told = std::move(told)](wire::Hub& hub) { tell(hub, id, told); });
   });
 }
 
-void Watch::tell(wire::Hub& hub, db::BurnId burn, const std::map<Scale, std::string>& fires,
-                 std::string call) {
+void Watch::tell(wire::Hub& hub, db::BurnId burn, Told told) {
   auto& seen = seen_[burn];
   seen.fire_pending = false;
-  const bool changed = !call.empty() && call != seen.call;
-  if (changed) seen.call = std::move(call);
-  for (const auto& [scale, fire] : fires) {
+  const bool changed = !told.call.empty() && told.call != seen.call;
+  if (changed) seen.call = std::move(told.call);
+  for (const auto& [scale, fire] : told.fires) {
     hub.publish(topic_of(burn, scale), "fire", fire);
     if (changed)
       hub.publish(topic_of(burn, scale), "changed",
@@ -154,8 +175,15 @@ void Watch::look(wire::Hub& hub) {
     return;
   }
   for (const auto& line : *lines) {
-    if (line.state != db::BurnState::live || !is_watched(hub, line.id)) continue;
-    if (auto looked = look_at(hub, line, seen_[line.id]); !looked) trouble_ = looked.error().what;
+    if (!is_watched(hub, line.id)) continue;
+    if (line.state == db::BurnState::live) {
+      if (auto looked = look_at(hub, line, seen_[line.id]); !looked) trouble_ = looked.error().what;
+    } else if (const auto found = seen_.find(line.id);
+               found != seen_.end() && !found->second.is_out && !found->second.fire_pending) {
+      found->second.is_out = true;
+      found->second.call.clear();  // so that all is asked for again
+      ask_for_fire(line, found->second);
+    }
   }
 }
 

@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <set>
 #include <string>
 
 #include "db/store.h"
@@ -55,14 +56,21 @@ class Watch {
     Clock::time_point fire_at{};   ///< when the fire was last asked for
     bool fire_due = true;
     bool fire_pending = false;
+    bool is_out = false;             ///< those who watch were told that it is over
+    std::set<std::string> unplaced;  ///< channels that sit nowhere: nobody is shown them
     std::string call;  ///< the last call told, to see whether it changed
   };
   Result<void> look_at(wire::Hub& hub, const db::BurnLine& line, Seen& seen);
   Result<void> start(const db::BurnLine& line, Seen& seen);
   Result<void> take_in(const db::BurnLine& line, Seen& seen);
+  /// What a look at the whole burn tells: fires by scale, and the call; on the worker's thread.
+  struct Told {
+    std::map<Scale, std::string> fires;
+    std::string call;
+  };
+  Told work_out(db::BurnId burn);
   void ask_for_fire(const db::BurnLine& line, Seen& seen);
-  void tell(wire::Hub& hub, db::BurnId burn, const std::map<Scale, std::string>& fires,
-            std::string call);
+  void tell(wire::Hub& hub, db::BurnId burn, Told worked_out);
 
   db::Store& quick_;
   Worked& worked_;

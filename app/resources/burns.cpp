@@ -24,13 +24,13 @@ constexpr std::size_t most_spots = 256;
 /// Places as records; their ids begin with `id`.
 Result<std::vector<db::Record>> spot_records(std::vector<Body> bodies,
                                              std::optional<db::Stamp> from, const Asked& asked,
-                                             const std::string& id) {
+                                             const std::string& id, db::Stamp written) {
   auto placements = read_spots(std::move(bodies), from);
   if (!placements) return std::unexpected(placements.error());
   std::vector<db::Record> records;
   for (auto& placement : *placements)
-    records.push_back({fmt::format("{}-{}", id, records.size()), "", asked.visitor.name,
-                       asked.desk.now(), std::move(placement), 0});
+    records.push_back({fmt::format("{}-{}", id, records.size()), "", asked.visitor.name, written,
+                       std::move(placement), 0});
   return records;
 }
 
@@ -72,13 +72,13 @@ Result<ToLight> read_new_burn(const Asked& asked) {
     if (!known) return std::unexpected(known.error());
     burn.pit = std::move(*known);
   }
-  auto records =
-      spot_records(spots ? std::move(*spots) : std::vector<Body>(), std::nullopt, asked, "spot");
+  auto records = spot_records(spots ? std::move(*spots) : std::vector<Body>(), std::nullopt, asked,
+                              "spot", burn.lit);
   if (!records) return std::unexpected(records.error());
   light.records = std::move(*records);
   if (setting)
-    light.records.push_back({"setting-0", "", asked.visitor.name, asked.desk.now(),
-                             db::Turn{*setting, {}, burn.lit, {}}, 0});
+    light.records.push_back(
+        {"setting-0", "", asked.visitor.name, burn.lit, db::Turn{*setting, {}, burn.lit, {}}, 0});
   return light;
 }
 
@@ -104,12 +104,12 @@ wire::Answer post_burns(const Asked& asked) {
   const auto light = read_new_burn(asked);
   if (!light) return trouble(light.error());
   auto& store = asked.desk.store;
-  const bool was_there = store.find(light->burn.name).has_value();
+  const auto found = store.find(light->burn.name);
+  const bool was_there = found && found->name == light->burn.name;
   // Burn and records carry their own names: after a reply that was lost, all may be told again.
   const auto id = store.light(light->burn);
   if (!id) return trouble(id.error());
-  if (!was_there)
-    if (const auto told = store.tell(*id, light->records); !told) return trouble(told.error());
+  if (const auto told = store.tell(*id, light->records); !told) return trouble(told.error());
   return burn_reply(asked, light->burn.name, was_there ? 200 : 201);
 }
 
@@ -133,7 +133,7 @@ wire::Answer patch_burn(const Asked& asked) {
   auto spots = body->objects("spots", most_spots);
   if (auto finished = body->finish(); !finished) return trouble(finished.error());
   auto records =
-      spot_records(spots ? std::move(*spots) : std::vector<Body>(), now, asked, "spot-" + id);
+      spot_records(spots ? std::move(*spots) : std::vector<Body>(), now, asked, "spot-" + id, now);
   if (!records) return trouble(records.error());
   if (heading != db::Heading())
     records->push_back({"heading-" + id, "", asked.visitor.name, now, heading, 0});

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "access/gate.h"
+#include "http/json_text.h"
 #include "http/replies.h"
 #include "http/stamps.h"
 #include "payload/payload.h"
@@ -29,22 +30,34 @@ std::map<std::string, Role> roles_of(const std::vector<db::Record>& records) {
   return roles;
 }
 
+bool is_heat(const std::map<std::string, Role>& roles, const std::string& channel) {
+  const auto role = roles.find(channel);
+  return role == roles.end() || (role->second != Role::wind && role->second != Role::drive);
+}
+
+/// Roles of the channels of a burn in the store. Fails: as the store does.
+Result<std::map<std::string, Role>> roles_in(db::Store& store, db::BurnId burn) {
+  const auto records = store.records(burn);
+  if (!records) return std::unexpected(records.error());
+  return roles_of(*records);
+}
+
 /// The Readings of the contract. Fails: bad_input, naming the entry; then nothing is kept.
-Result<Samples> read_json(const Asked& asked, db::BurnId burn) {
-  const auto json = Json::parse(asked.request.body, nullptr, false);
-  if (!json.is_object() || !json.contains("readings") || !json["readings"].is_array())
+Result<Samples> read_json(const Asked& asked, const std::map<std::string, Role>& roles) {
+  const auto json = http::parse_json(asked.request.body);
+  const auto found = json.is_object() ? json.find("readings") : json.end();
+  if (!json.is_object() || found == json.end() || !found->is_array())
     return fail(ErrorKind::bad_input,
                 "expected {{\"readings\": [{{\"channel\": …, \"at\": …, \"value\": …}}, …], "
                 "\"unit\": \"F\"}}");
-  const auto unit = json.value("unit", Json("F"));
-  if (unit != "F" && unit != "C") return fail(ErrorKind::bad_input, "unit: expected F or C");
-  const auto scale = unit == "F" ? Scale::fahrenheit : Scale::celsius;
-  const auto records = asked.desk.store.records(burn);
-  if (!records) return std::unexpected(records.error());
-  const auto roles = roles_of(*records);
+  const auto unit = json.find("unit");
+  if (unit != json.end() && *unit != "F" && *unit != "C")
+    return fail(ErrorKind::bad_input, "unit: expected F or C");
+  const bool is_celsius = unit != json.end() && *unit == "C";
+  const auto scale = is_celsius ? logs::ChannelUnit::celsius : logs::ChannelUnit::fahrenheit;
   Samples samples;
-  samples.reserve(json["readings"].size());
-  for (const auto& one : json["readings"]) {
+  samples.reserve(found->size());
+  for (const auto& one : *found) {
     const auto where = fmt::format("readings[{}]", samples.size());
     if (!one.is_object() || !one.contains("channel") || !one["channel"].is_string() ||
         !one.contains("at") || !one["at"].is_string() || !one.contains("value"))
@@ -56,17 +69,22 @@ Result<Samples> read_json(const Asked& asked, db::BurnId burn) {
       return fail(ErrorKind::bad_input,
                   "{}: value: expected a number, or null where the sensor said \"missing\"", where);
     const auto channel = one["channel"].get<std::string>();
-    const auto role = roles.find(channel);
-    const bool heat =
-        role == roles.end() || (role->second != Role::wind && role->second != Role::drive);
-    const double number = value.is_null() ? std::nan("") : value.get<double>();
-    samples.push_back({channel, *at, heat ? Temperature::from(number, scale).celsius() : number});
+    if (value.is_null()) {
+      samples.push_back({channel, *at, std::nan("")});
+      continue;
+    }
+    const auto number = value.get<double>();
+    const auto stored = is_heat(roles, channel) ? feed::stored_value(number, scale) : number;
+    if (!stored)
+      return fail(ErrorKind::bad_input, "{}: {} is nothing a thermometer shows", where, number);
+    samples.push_back({channel, *at, *stored});
   }
   return samples;
 }
 
 /// Lines of JSON or of cells, as feeds send them. Fails: bad_input with the first trouble.
-Result<Samples> read_lines(const Asked& asked, feed::PayloadKind kind) {
+Result<Samples> read_lines(const Asked& asked, feed::PayloadKind kind,
+                           const std::map<std::string, Role>& roles) {
   feed::PayloadSpec spec;
   spec.kind = kind;
   if (const auto columns = wire::query_value(asked.request, "columns"))
@@ -75,8 +93,9 @@ Result<Samples> read_lines(const Asked& asked, feed::PayloadKind kind) {
       spec.columns.push_back(columns->substr(at, comma - at));
       at = comma + 1;
     }
-  if (const auto unit = wire::query_value(asked.request, "unit"))
-    spec.unit = *unit == "C" ? logs::ChannelUnit::celsius : logs::ChannelUnit::fahrenheit;
+  const auto scale = asked_scale(asked, Scale::fahrenheit);
+  if (!scale) return std::unexpected(scale.error());
+  spec.unit = *scale == Scale::celsius ? logs::ChannelUnit::celsius : logs::ChannelUnit::fahrenheit;
   std::string first;
   feed::Troubles troubles([&](const std::string& text) {
     if (first.empty()) first = text;
@@ -87,15 +106,23 @@ Result<Samples> read_lines(const Asked& asked, feed::PayloadKind kind) {
   reader->read(asked.request.body, "", asked.desk.now(), readings);
   if (!first.empty()) return fail(ErrorKind::bad_input, "{}", first);
   Samples samples;
-  for (auto& one : readings) samples.push_back({std::move(one.channel), one.at, one.value});
+  for (auto& one : readings) {
+    // The reader took every bare number for a temperature; wind and drive are none.
+    const bool turn_back = *scale == Scale::fahrenheit && !is_heat(roles, one.channel);
+    const double value = turn_back ? Temperature::from_celsius(one.value).fahrenheit() : one.value;
+    samples.push_back({std::move(one.channel), one.at, value});
+  }
   return samples;
 }
 
 Result<Samples> read_samples(const Asked& asked, db::BurnId burn) {
+  const auto roles = roles_in(asked.desk.store, burn);
+  if (!roles) return std::unexpected(roles.error());
   const auto type = wire::header_value(asked.request, "content-type");
-  if (type.starts_with("application/json")) return read_json(asked, burn);
-  if (type.starts_with("application/x-ndjson")) return read_lines(asked, feed::PayloadKind::json);
-  if (type.starts_with("text/csv")) return read_lines(asked, feed::PayloadKind::csv);
+  if (type.starts_with("application/json")) return read_json(asked, *roles);
+  if (type.starts_with("application/x-ndjson"))
+    return read_lines(asked, feed::PayloadKind::json, *roles);
+  if (type.starts_with("text/csv")) return read_lines(asked, feed::PayloadKind::csv, *roles);
   return fail(ErrorKind::bad_input,
               "Content-Type: expected application/json, application/x-ndjson or text/csv");
 }

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "db/sha256.h"
 #include "http/stamps.h"
 #include "units/parse.h"
 
@@ -122,6 +123,13 @@ Json json_of(const Tap& tap) {
           {"undone", tap.is_undone}};
 }
 
+/// An id of at most 64 characters that no other tap's undo has.
+std::string undo_id(const std::string& id) {
+  db::Sha256 digest;
+  digest.add(id);
+  return "undo-" + digest.hexadecimal().substr(0, 40);
+}
+
 /// The last lid that is open at `at`, among the records in force.
 const Record* open_lid(std::span<const Record> standing, db::Stamp at) {
   const Record* found = nullptr;
@@ -175,8 +183,8 @@ std::vector<Tap> taps_of(std::span<const Record> all) {
   std::set<std::string> in_force;
   for (const auto& record : db::standing(all)) in_force.insert(record.id);
   std::set<std::string> corrected;
-  for (const auto& record : all)
-    if (!record.corrects.empty()) corrected.insert(record.corrects);
+  for (const auto& record : all)  // a correction that was taken back hides nothing
+    if (!record.corrects.empty() && in_force.contains(record.id)) corrected.insert(record.corrects);
   std::vector<Tap> taps;
   for (const auto& record : all) {
     auto tap = tap_of(record);
@@ -237,7 +245,7 @@ Result<Tap> undo_tap(db::Store& store, db::BurnId burn, const std::string& id,
   const auto before = find();
   if (!before) return fail(ErrorKind::not_found, "this burn has no tap '{}'", id);
   if (!before->is_undone) {
-    const std::array undo = {Record{"undo-" + id.substr(0, 59), "", by, now, db::Undo{id, ""}, 0}};
+    const std::array undo = {Record{undo_id(id), "", by, now, db::Undo{id, ""}, 0}};
     if (const auto told = store.tell(burn, undo); !told) return std::unexpected(told.error());
     all = store.records(burn);
     if (!all) return std::unexpected(all.error());

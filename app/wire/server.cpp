@@ -3,6 +3,8 @@
 #include <atomic>
 #include <chrono>
 
+#include <fmt/core.h>
+
 #include "wire/session.h"
 
 namespace pitwright::wire {
@@ -13,6 +15,16 @@ using asio::use_awaitable;
 using asio::ip::tcp;
 
 namespace {
+
+/// Work that nobody waits for must not end the server: what it throws is said, and all goes on.
+template <typename Work, typename... Args>
+void do_safely(const Work& work, Args&&... args) {
+  try {
+    work(std::forward<Args>(args)...);
+  } catch (const std::exception& mistake) {
+    fmt::print(stderr, "pitwright: {}\n", mistake.what());
+  }
+}
 
 /// Microseconds since 1970: identifiers of a later server are higher.
 std::uint64_t first_event_id() {
@@ -75,7 +87,7 @@ class Server::Inside {
     for (;;) {
       timer.expires_after(std::chrono::milliseconds(period_ms));
       co_await timer.async_wait(use_awaitable);
-      work(hub_);
+      do_safely(work, hub_);
     }
   }
 
@@ -110,7 +122,7 @@ void Server::stop() {
 }
 
 void Server::post(std::function<void(Hub&)> work) {
-  asio::post(inside_->loop_, [this, work = std::move(work)] { work(inside_->hub_); });
+  asio::post(inside_->loop_, [this, work = std::move(work)] { do_safely(work, inside_->hub_); });
 }
 
 void Server::every(int period_ms, std::function<void(Hub&)> work) {
@@ -118,7 +130,7 @@ void Server::every(int period_ms, std::function<void(Hub&)> work) {
 }
 
 void Server::post_slow(std::function<void()> work) {
-  asio::post(inside_->worker_, std::move(work));
+  asio::post(inside_->worker_, [work = std::move(work)] { do_safely(work); });
 }
 
 ServerCounts Server::counts() const {

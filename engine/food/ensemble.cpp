@@ -141,6 +141,13 @@ Result<void> check_all(const Material& material, const Surface& surface, const S
   for (std::size_t i = 0; i < members.size(); ++i) {
     if (const auto ok = check_member(members[i], static_cast<int>(i)); !ok) return ok;
   }
+  constexpr double most_numbers = 2e8;  // of the traces: 1.6 GB
+  if (o.duration_s / o.sample_s * static_cast<double>(members.size()) > most_numbers) {
+    return fail(ErrorKind::bad_input,
+                "an ensemble of {} members sampled every {:g} s for {:g} h would fill the memory; "
+                "sample less often",
+                members.size(), o.sample_s, o.duration_s / 3600);
+  }
   if (o.instructions && *o.instructions > best_instructions()) {
     return fail(ErrorKind::unavailable, "this processor lacks the instructions asked for");
   }

@@ -52,7 +52,8 @@ struct EnsembleRun {
   double flops = 0;  ///< counted from the kernel's text, multiply-add as two
 
   float core_at(int sample, int member) const {
-    return core_c[static_cast<std::size_t>(sample * members + member)];
+    return core_c[static_cast<std::size_t>(sample) * static_cast<std::size_t>(members) +
+                  static_cast<std::size_t>(member)];
   }
 };
 

@@ -94,7 +94,8 @@ void Block<W>::write_sample(int sample) {
   const V core = probe();
   auto& out = *task_.out;
   for (int l = 0; l < used_; ++l) {
-    const auto at = static_cast<std::size_t>(sample * out.members + task_.first + l);
+    const auto at = static_cast<std::size_t>(sample) * static_cast<std::size_t>(out.members) +
+                    static_cast<std::size_t>(task_.first + l);
     out.core_c[at] = core[l];
     out.lost[at] = lost_[l] / density_[l];
     if (sample == 0) out.stage_from_s[static_cast<std::size_t>(task_.first + l)] = 0;
@@ -116,9 +117,9 @@ void Block<W>::end_stages(double t_s, const V& before, const V& now) {
     ++here;
     any = true;
     if (l < used_) {
-      task_.out
-          ->stage_from_s[static_cast<std::size_t>(here * task_.out->members + task_.first + l)] =
-          static_cast<float>(t_s);
+      task_.out->stage_from_s[static_cast<std::size_t>(here) *
+                                  static_cast<std::size_t>(task_.out->members) +
+                              static_cast<std::size_t>(task_.first + l)] = static_cast<float>(t_s);
     }
   }
   if (any) look_around(t_s + plan_.step_s / 2, true);

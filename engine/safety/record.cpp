@@ -80,6 +80,8 @@ void note_cooking(const Work& work) {
     cooked.withheld = Withheld::poultry;
   else if (not_intact && !cooked.rule->for_not_intact)
     cooked.withheld = Withheld::not_intact;
+  else if (!work.out.intact && !cooked.rule->for_not_intact)
+    cooked.withheld = Withheld::intact_not_told;
   if (cooked.withheld != Withheld::no)
     cooked.verdict = Verdict::withheld;
   else if (work.trace.empty())

@@ -21,7 +21,7 @@ enum class Verdict {
 
 std::string_view name_of(Verdict verdict);
 
-enum class Withheld { no, poultry, not_intact };
+enum class Withheld { no, poultry, not_intact, intact_not_told };
 
 struct Cooked {
   const Rule* rule = nullptr;

@@ -66,6 +66,8 @@ TEST(Record, WithholdsAMeatRuleFromPoultryAndAnIntactRuleFromGroundMeat) {
   auto injected = piece_of("pork shoulder", "whole 145 F");
   injected.intact = false;
   EXPECT_EQ(record(hot, injected).cooked.withheld, Withheld::not_intact);
+  injected.intact.reset();
+  EXPECT_EQ(record(hot, injected).cooked.withheld, Withheld::intact_not_told);
   EXPECT_EQ(record(hot, piece_of("hamburgers", "whole 145 F")).cooked.verdict, Verdict::withheld);
   EXPECT_EQ(record(hot, piece_of("kitchen roast", "meat 6.5 log")).cooked.verdict, Verdict::met);
 }

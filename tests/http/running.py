@@ -17,18 +17,28 @@ class Running:
         self.database = self.folder / "pitwright.db"
 
     def __enter__(self):
+        self.said = tempfile.TemporaryFile("w+", encoding="utf-8")
         self.process = subprocess.Popen(
             [self.pitwright, "serve", "--port", "0", "--host", self.host, "--database", self.database, *map(str, self.options)],
-            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+            stdout=subprocess.PIPE, stderr=self.said, text=True)
         line = self.process.stdout.readline()
         if "http://" not in line:
-            raise RuntimeError(f"the server did not start: {self.process.communicate()[1]}")
+            self.process.wait()
+            self.said.seek(0)
+            raise RuntimeError(f"the server did not start: {self.said.read()}")
         self.port = int(line.split("http://")[1].split("/")[0].rsplit(":", 1)[1])
         return self
 
     def __exit__(self, *_):
         self.process.terminate()
-        self.process.wait(timeout=30)
+        status = self.process.wait(timeout=60)
+        self.process.stdout.close()
+        self.said.seek(0)
+        said = self.said.read()
+        self.said.close()
+        assert status == 0, f"the server ended with {status}: {said}"
+        for word in ("Sanitizer", "runtime error", "made a mistake", "could not be made"):
+            assert word not in said, said
         if self.made:
             self.made.cleanup()
 

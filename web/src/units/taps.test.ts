@@ -17,4 +17,6 @@ it('knows whether the lid is open, whatever order the taps came in', () => {
   expect(lidOpenSince([shut, opened])).toBeNull();
   expect(lidOpenSince([{ ...shut, undone: true }, opened])).toBe(opened.at);
   expect(lidOpenSince([{ ...opened, undone: true }])).toBeNull();
+  expect(lidOpenSince([{ ...opened, until: shut.at }]), 'as the server tells it').toBeNull();
+  expect(lidOpenSince([{ ...opened, until: null }])).toBe(opened.at);
 });

@@ -38,6 +38,7 @@ export function tapWords(tap: Told): string {
 export interface Timed {
   what: string;
   at: string;
+  until?: string | null;
   undone: boolean;
 }
 
@@ -47,5 +48,6 @@ export function lidOpenSince(taps: readonly Timed[]): string | null {
     .filter((tap) => !tap.undone && (tap.what === 'lid' || tap.what === 'lid closed'))
     .sort((one, other) => Date.parse(one.at) - Date.parse(other.at));
   const newest = lids.at(-1);
-  return newest?.what === 'lid' ? newest.at : null;
+  // The server tells an opening and its closing as one tap with an end; a waiting tap has none yet.
+  return newest?.what === 'lid' && !newest.until ? newest.at : null;
 }
