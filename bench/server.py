@@ -90,13 +90,6 @@ class Viewers:
             key.fileobj.close()
 
 
-def resident_mb(server):
-    for line in pathlib.Path(f"/proc/{server.process.pid}/status").read_text().splitlines():
-        if line.startswith("VmRSS"):
-            return int(line.split()[1]) / 1024
-    return 0.0
-
-
 def visible(server, seconds=20):
     light(server, "visible")
     acknowledged, delays = {}, []
@@ -125,14 +118,14 @@ def visible(server, seconds=20):
 
 def many_viewers(server, count=200, seconds=20):
     light(server, "many")
-    before = resident_mb(server)
+    before = server.resident_mb()
     viewers, poster = Viewers(server, "many", count), Poster(server, "many")
     time.sleep(1.0)
-    first = resident_mb(server)
+    first = server.resident_mb()
     for _ in range(seconds):
         poster.post(CHANNELS)
         time.sleep(1.0)
-    last = resident_mb(server)
+    last = server.resident_mb()
     viewers.close()
     print(f"2. {count} viewers, {seconds} s at 8 readings/s: {viewers.events} events arrived; server memory {before:.1f} MB before, "
           f"{first:.1f} MB with all viewers, {last:.1f} MB at the end")
