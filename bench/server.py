@@ -8,10 +8,13 @@ Prints, from a server of its own on a free port:
      the event that carries them, one viewer (goal: p99 under 250 ms);
   2. 200 viewers of that burn: events that arrive, memory of the server at the start and at the end;
   3. readings a second over HTTP from one client, batches of 1,000;
-  4. a store of a million readings: from the start of the program to the first answer (goal: under 1 s).
+  4. a store of a million readings: from the start of the program to the first answer (goal: under 1 s);
+  5. what looking into the store twenty times a second costs while nothing comes: share of one core with nobody
+     and with one viewer there.
 """
 
 import json
+import os
 import pathlib
 import selectors
 import socket
@@ -90,13 +93,6 @@ class Viewers:
             key.fileobj.close()
 
 
-def resident_mb(server):
-    for line in pathlib.Path(f"/proc/{server.process.pid}/status").read_text().splitlines():
-        if line.startswith("VmRSS"):
-            return int(line.split()[1]) / 1024
-    return 0.0
-
-
 def visible(server, seconds=20):
     light(server, "visible")
     acknowledged, delays = {}, []
@@ -125,14 +121,14 @@ def visible(server, seconds=20):
 
 def many_viewers(server, count=200, seconds=20):
     light(server, "many")
-    before = resident_mb(server)
+    before = server.resident_mb()
     viewers, poster = Viewers(server, "many", count), Poster(server, "many")
     time.sleep(1.0)
-    first = resident_mb(server)
+    first = server.resident_mb()
     for _ in range(seconds):
         poster.post(CHANNELS)
         time.sleep(1.0)
-    last = resident_mb(server)
+    last = server.resident_mb()
     viewers.close()
     print(f"2. {count} viewers, {seconds} s at 8 readings/s: {viewers.events} events arrived; server memory {before:.1f} MB before, "
           f"{first:.1f} MB with all viewers, {last:.1f} MB at the end")
@@ -167,6 +163,24 @@ def restart(folder, have):
           f"its first call {fire * 1000:.0f} ms")
 
 
+def processor_s(server):
+    fields = pathlib.Path(f"/proc/{server.process.pid}/stat").read_text().rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def at_rest(server, seconds=10):
+    light(server, "rest")
+    shares = []
+    for count in (0, 1):
+        viewers = Viewers(server, "rest", count)
+        time.sleep(1.0)
+        before = processor_s(server)
+        time.sleep(seconds)
+        shares.append((processor_s(server) - before) / seconds * 100)
+        viewers.close()
+    print(f"5. at rest: {shares[0]:.1f} % of one core with nobody there, {shares[1]:.1f} % with one viewer")
+
+
 def main():
     import tempfile
     with tempfile.TemporaryDirectory() as folder:
@@ -174,6 +188,7 @@ def main():
             visible(server)
             many_viewers(server)
             have = ingest(server)
+            at_rest(server)
         restart(folder, have)
 
 

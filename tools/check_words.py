@@ -59,7 +59,8 @@ def line_faults(place, line):
     if "official title" in line:
         return
     if is_shown(place) and not line.lstrip().startswith("#include"):
-        if any(JUDGED.search(text) and " " in text for text in LITERAL.findall(line)):
+        texts = [text.replace("'unsafe-inline'", "") for text in LITERAL.findall(line)]  # a keyword of CSP
+        if any(JUDGED.search(text) and " " in text for text in texts):
             yield "a shown text judges safety"
     elif suffix == ".md" and JUDGED_FOOD.search(line) and not NEVER.search(line):
         yield "a document says of food that it is safe"
@@ -110,6 +111,7 @@ def self_test():
     }
     fine = {
         "app/report/y.cpp": 'say("the table\'s row is met by 3 min"); // safe to call twice',
+        "app/http/y.cpp": 'policy = "style-src \'unsafe-inline\'; base-uri";',
         "docs/guide/b.md": "pitwright never says that food is safe",
         "engine/b.cpp": "// framework/working text\nint a;",
         "app/z.cpp": 'title("Safe Minimum Internal Temperatures"); // official title',

@@ -33,9 +33,10 @@ std::vector<Command> all_commands(CLI::App& cli) {
       logs_command(cli),
       call_command(cli),
       lay_command(cli),
-      show_command(cli),
       design_command(cli),
       rollcall_command(cli),
+      book_command(cli),
+      show_command(cli),
       toast_command(cli),
       rehearse_command(cli),
       keep_command(cli),
@@ -43,7 +44,6 @@ std::vector<Command> all_commands(CLI::App& cli) {
       burns_command(cli),
       serve_command(cli),
       feed_command(cli),
-      book_command(cli),
   };
 }
 

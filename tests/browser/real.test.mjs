@@ -6,7 +6,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { axeOf, openPage, startBrowser, startReal } from './world.mjs';
+import { axeOf, openPage, startBrowser, startReal, until } from './world.mjs';
 
 let browser;
 before(async () => (browser = await startBrowser()));
@@ -28,8 +28,11 @@ test('the rehearsed burn, played as if it burned now, is told live and in both u
     await page.getByRole('button', { name: 'Watch it burn' }).click();
     await page.getByText('Live, heard').waitFor({ timeout: 30_000 });
     const [line] = await (await fetch(`${server.url}api/burns`)).json();
-    const fire = await (await fetch(`${server.url}api/burns/${line.id}/fire`)).json();
-    await page.getByRole('heading', { level: 1, name: fire.word }).waitFor();
+    // The fire goes on between two questions: the page must come to say what the server says.
+    await until(async () => {
+      const fire = await (await fetch(`${server.url}api/burns/${line.id}/fire`)).json();
+      return (await page.getByRole('heading', { level: 1 }).first().textContent()).trim() === fire.word;
+    }, 'the page has the word of the server');
     await page.getByText('10° either way').waitFor();
     await page.getByRole('button', { name: '°C' }).click();
     await page.getByText('6° either way').waitFor();

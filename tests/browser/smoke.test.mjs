@@ -108,3 +108,18 @@ test('a fire begun on the phone: lid, undo, a reading by hand and what was tappe
   assert.ok(Date.now() - Date.parse(newest.at) < 120_000, `${newest.at} is when it was read`);
   await context.close();
 });
+
+test('a live fire is listened to by one stream, and each document is asked for when it changed', async () => {
+  const { page, context } = await openPage(browser, { serviceWorkers: 'block' });
+  const { id } = await (await fetch(`${server.url}api/demo`, {
+    method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ live: true, speed: 60 }),
+  })).json();
+  const asked = [];
+  page.on('request', (request) => request.url().includes('/api/') && asked.push(new URL(request.url()).pathname));
+  await page.goto(`${server.url}#/burn/${id}/fire`);
+  await page.getByText('Live, heard').waitFor();
+  await page.waitForTimeout(4000);
+  assert.equal(asked.filter((one) => one.endsWith('/live')).length, 1);
+  assert.ok(asked.length < 20, `${asked.length} questions in four seconds: ${asked.join(' ')}`);
+  await context.close();
+});

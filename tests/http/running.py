@@ -8,18 +8,18 @@ import tempfile
 
 
 class Running:
-    """`with Running(pitwright) as server: server.ask("GET", "/api/me")`."""
+    """`with Running(pitwright) as server: server.ask("GET", "/api/me")`. `before`: words that start the program."""
 
-    def __init__(self, pitwright, *options, folder=None, host="127.0.0.1"):
-        self.pitwright, self.options, self.host = pitwright, options, host
+    def __init__(self, pitwright, *options, folder=None, host="127.0.0.1", before=()):
+        self.pitwright, self.options, self.host, self.before = pitwright, options, host, before
         self.made = tempfile.TemporaryDirectory() if folder is None else None
         self.folder = pathlib.Path(self.made.name if self.made else folder)
         self.database = self.folder / "pitwright.db"
 
     def __enter__(self):
-        self.said = tempfile.TemporaryFile("w+", encoding="utf-8")
+        self.said, self.killed = tempfile.TemporaryFile("w+", encoding="utf-8"), False
         self.process = subprocess.Popen(
-            [self.pitwright, "serve", "--port", "0", "--host", self.host, "--database", self.database, *map(str, self.options)],
+            [*self.before, self.pitwright, "serve", "--port", "0", "--host", self.host, "--database", self.database, *map(str, self.options)],
             stdout=subprocess.PIPE, stderr=self.said, text=True)
         line = self.process.stdout.readline()
         if "http://" not in line:
@@ -36,11 +36,29 @@ class Running:
         self.said.seek(0)
         said = self.said.read()
         self.said.close()
-        assert status == 0, f"the server ended with {status}: {said}"
+        assert status == 0 or self.killed, f"the server ended with {status}: {said}"
         for word in ("Sanitizer", "runtime error", "made a mistake", "could not be made"):
             assert word not in said, said
         if self.made:
             self.made.cleanup()
+
+    def kill(self):
+        """As a power cut would end it: at once, nothing tidied."""
+        self.killed = True
+        self.process.kill()
+        self.process.wait(timeout=30)
+
+    def resident_mb(self):
+        """Memory of the server, MB."""
+        for line in pathlib.Path(f"/proc/{self.process.pid}/status").read_text().splitlines():
+            if line.startswith("VmRSS"):
+                return int(line.split()[1]) / 1024
+        raise RuntimeError("the server is gone")
+
+    def metric(self, name):
+        """A number of /metrics."""
+        text = self.ask("GET", "/metrics")[2].decode()
+        return float(next(line.split()[1] for line in text.splitlines() if line.startswith(name + " ")))
 
     def connect(self, timeout=60):
         return http.client.HTTPConnection("127.0.0.1", self.port, timeout=timeout)

@@ -1,5 +1,7 @@
 // The one keep of this device, and documents that are shown from it until the server answers.
 
+import { untrack } from 'svelte';
+
 import { ask, askText, Refused, sentenceOf } from '../api/client';
 import { openKeep } from '../offline/keep';
 
@@ -27,8 +29,13 @@ export class Kept<T> {
   ) {}
 
   /** Takes another address; the old value stays until the new one is there. A newer `edition` asks
-   *  again at the same address. */
-  async askAt(where: string, edition = 0): Promise<void> {
+   *  again at the same address. An effect that calls this depends on its arguments alone: what is
+   *  answered, or fails, must not ask again. */
+  askAt(where: string, edition = 0): Promise<void> {
+    return untrack(() => this.moveTo(where, edition));
+  }
+
+  private async moveTo(where: string, edition: number): Promise<void> {
     if (where === this.where && edition === this.edition && (this.asking || (this.source === where && this.problem === null))) return;
     this.where = where;
     this.edition = edition;

@@ -2,7 +2,7 @@
 """What a person meets who asks for a show sheet: one file that needs nothing else, tells no place and no name unless
 asked, and lets a reader leave things out. With Chromium: the choice works, also sandboxed, and it prints on one page.
 
-    tests/show_command.py PITWRIGHT
+    tests/commands/show_command.py PITWRIGHT
 """
 
 import functools
@@ -18,7 +18,7 @@ import sys
 import tempfile
 import threading
 
-ROOT = pathlib.Path(__file__).resolve().parent.parent
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 PITWRIGHT = sys.argv[1]
 HOPPER = ROOT / "examples" / "hopper-tray"
 BARREL = ROOT / "examples" / "long-barrel"

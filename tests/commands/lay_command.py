@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """What a person meets who asks for a lay: pages, pictures, and what is said of a wish that cannot be met.
 
-    tests/lay_command.py PITWRIGHT
+    tests/commands/lay_command.py PITWRIGHT
 """
 
 import json
@@ -12,7 +12,7 @@ import sys
 import tempfile
 import xml.etree.ElementTree
 
-ROOT = pathlib.Path(__file__).resolve().parent.parent
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 PITWRIGHT = sys.argv[1]
 HOPPER = ROOT / "examples" / "hopper-tray"
 failures = []

@@ -2,7 +2,7 @@
 """rollcall_command.py PITWRIGHT SOURCE_DIR: what `pitwright rollcall` prints and refuses, from outside.
 
 The page of the example is tests/golden/rollcall/example_F.txt (and _C); remake it, after reading it, with
-    UPDATE_GOLDEN=1 tests/rollcall_command.py PITWRIGHT SOURCE_DIR
+    UPDATE_GOLDEN=1 tests/commands/rollcall_command.py PITWRIGHT SOURCE_DIR
 """
 import json
 import os

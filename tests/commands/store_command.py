@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """keep, take and burns on the command line: exact round trips, what is said, where the store is.
 
-    tests/store_command.py PITWRIGHT SOURCE_DIRECTORY
+    tests/commands/store_command.py PITWRIGHT SOURCE_DIRECTORY
 """
 import filecmp
 import json

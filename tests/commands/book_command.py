@@ -2,7 +2,7 @@
 """book_command.py PITWRIGHT SOURCE_DIR: what `pitwright book` prints, writes and refuses, from outside.
 
 The pages of the night are tests/golden/book/overnight_F.txt and _C; remake them, after reading them, with
-    UPDATE_GOLDEN=1 tests/book_command.py PITWRIGHT SOURCE_DIR
+    UPDATE_GOLDEN=1 tests/commands/book_command.py PITWRIGHT SOURCE_DIR
 """
 import csv
 import io

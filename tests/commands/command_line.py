@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """What a person meets on the command line: exit status, where words go, and the README's own page.
 
-    tests/command_line.py PITWRIGHT
+    tests/commands/command_line.py PITWRIGHT
 """
 
 import json
@@ -10,7 +10,7 @@ import subprocess
 import sys
 import tempfile
 
-ROOT = pathlib.Path(__file__).resolve().parent.parent
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 PITWRIGHT = sys.argv[1]
 failures = []
 

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Every picture of the samples is XML for a second parser, and fits on a web page beside the others.
 
-    tests/picture_documents.py PROGRAM    (PROGRAM FOLDER writes the SVG files)
+    tests/schema/picture_documents.py PROGRAM    (PROGRAM FOLDER writes the SVG files)
 """
 
 import pathlib
