@@ -65,7 +65,7 @@ test('the sheets have no axe violation', async () => {
 
 test('the forms of the book have no axe violation, and their labels say of which piece', async () => {
   const { page, context } = await at('book', {});
-  for (const button of ['What was done to P', 'A temperature of P', 'Choose rules for Q', 'Sign for P', 'Correct entry 2', 'Take back entry 2']) {
+  for (const button of ['Done to P', 'Temperature of P', 'Rules for Q', 'Sign for P', 'Correct entry 2', 'Take back entry 2']) {
     await page.getByRole('button', { name: button, exact: true }).first().click();
     await page.getByLabel('Initials').waitFor();
     assert.deepEqual(await axeOf(page), [], button);
@@ -80,7 +80,9 @@ test('the browser complains of nothing under the strict policy, on any screen', 
   for (const name of Object.keys(screens)) {
     for (const phone of [true, false]) {
       const { complaints, context } = await at(name, { phone });
-      assert.deepEqual(complaints, [], name);
+      // That a burn has no book is the server's answer 404, which the browser tells its console too.
+      const told = name === 'no book' ? complaints.filter((one) => !/404 .*\/api\/burns\/demo-live\/book$/.test(one)) : complaints;
+      assert.deepEqual(told, [], name);
       await context.close();
     }
   }
