@@ -97,6 +97,9 @@ std::string book_csv(const Book& book);
 /// Every rule with its source, for people.
 std::string rules_text();
 
+/// The same as a JSON list (`rule` in docs/reference/book.schema.json).
+std::string rules_json();
+
 /// What every copy of the book says; temperatures on the page's scale.
 std::vector<std::string> cautions(Scale scale);
 

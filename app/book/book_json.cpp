@@ -309,4 +309,10 @@ std::string book_json(const Book& book) {
   return json.dump(2) + "\n";
 }
 
+std::string rules_json() {
+  Json all = Json::array();
+  for (const auto& rule : safety::all_rules()) all.push_back(rule_json(&rule));
+  return all.dump();
+}
+
 }  // namespace pitwright::book

@@ -96,7 +96,7 @@ class LiveBook : public testing::Test {
 TEST_F(LiveBook, ASignatureSaysWhatCameAfterIt) {
   Writing writing;
   writing.sign = "CD";
-  ASSERT_TRUE(write_entries(*store_, id_, writing, {"bird"}, after(131)));
+  ASSERT_TRUE(write_entries(*store_, id_, {&writing, 1}, {"bird"}, after(131)));
   const auto burn = open();
   auto told = told_of(*store_, id_);
   ASSERT_TRUE(told);
@@ -164,7 +164,7 @@ TEST_F(LiveBook, AnEntryCorrectedTwiceAndOneTakenBackTwiceStandAsTheyShould) {
     writing.corrects = corrects;
     writing.take_back = take_back;
     writing.why = take_back ? "a slip" : "";
-    const auto written = write_entries(*store_, id_, writing, {"bird"}, after(140));
+    const auto written = write_entries(*store_, id_, {&writing, 1}, {"bird"}, after(140));
     return written.has_value();
   };
   EXPECT_TRUE(write("first", {}, {}));
@@ -187,6 +187,45 @@ TEST_F(LiveBook, AnEntryCorrectedTwiceAndOneTakenBackTwiceStandAsTheyShould) {
   EXPECT_TRUE(entries[2].is_taken_back);
   EXPECT_EQ(entries[2].why, "a slip");
   EXPECT_TRUE(entries[1].stands());  // what it had replaced is back
+}
+
+TEST_F(LiveBook, EntriesToldTwiceAreOneAndABadOneKeepsTheOthersOut) {
+  Writing action, reading;
+  action.id = "phone-1";
+  action.by = reading.by = "AB (Sam)";
+  action.action = "probed in three places";
+  action.at = after(120);
+  reading.id = "phone-2";
+  reading.reading = Temperature::from_celsius(3.0);
+  reading.piece = "bird";
+  reading.at = after(999);  // a phone whose clock runs ahead
+  std::vector<Writing> both{action, reading};
+  const auto write = [&](const std::vector<Writing>& all) {
+    return write_entries(*store_, id_, all, {"bird"}, after(140));
+  };
+  const auto entries = [&] { return entries_of(told_of(*store_, id_)->history); };
+  both[1].corrects = 7;
+  EXPECT_FALSE(write(both));
+  EXPECT_TRUE(entries().empty());
+  both[1].corrects = {};
+  EXPECT_TRUE(write(both));
+  EXPECT_TRUE(write(both));
+  ASSERT_EQ(entries().size(), 2U);
+  EXPECT_EQ(entries()[0].record.written, after(120));
+  EXPECT_EQ(entries()[1].record.written, after(140));
+  EXPECT_EQ(entries()[0].record.by, "AB (Sam)");
+  auto other = action;
+  other.action = "something else";
+  const auto refused = write({other});
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error().kind, ErrorKind::conflict);
+  // A correction and its repeat: by then the old entry does not stand any more, and that is fine.
+  other.id = "phone-3";
+  other.corrects = 1;
+  EXPECT_TRUE(write({other}));
+  EXPECT_TRUE(write({other}));
+  EXPECT_EQ(entries()[0].replaced_by, "3");
+  EXPECT_EQ(entries().size(), 3U);
 }
 
 TEST_F(LiveBook, WithoutCheckFourDegreesAreTakenAndSaid) {

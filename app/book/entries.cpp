@@ -96,10 +96,10 @@ Result<void> check_writing(const Writing& writing, const std::vector<std::string
   return {};
 }
 
-std::vector<BookEntry> new_entries(const Writing& writing, db::Stamp now) {
+std::vector<BookEntry> new_entries(const Writing& writing, db::Stamp at) {
   std::vector<BookEntry> made;
   const auto add = [&](std::string what, std::string text) {
-    made.push_back({std::move(what), now, writing.piece, {}, {}, std::move(text)});
+    made.push_back({std::move(what), at, writing.piece, {}, {}, std::move(text)});
   };
   if (writing.reading) {
     add("reading", writing.text);
@@ -110,6 +110,78 @@ std::vector<BookEntry> new_entries(const Writing& writing, db::Stamp now) {
   if (!writing.action.empty()) add("action", writing.action);
   if (!writing.sign.empty()) add("signature", writing.text);
   return made;
+}
+
+/// Fails: bad_input where the book has no such entry.
+Result<const Entry*> entry_numbered(const std::vector<Entry>& entries, int number) {
+  const auto* entry = entry_number(entries, number);
+  if (entry != nullptr) return entry;
+  return fail(ErrorKind::bad_input, "the book has no entry {}; it has {}", number, entries.size());
+}
+
+/// The records of one writing; what they correct or take back is looked up in `entries`.
+Result<std::vector<Record>> drafted(const Writing& writing, const std::vector<Entry>& entries,
+                                    db::Stamp now) {
+  const auto at = std::min(writing.at.value_or(now), now);
+  const auto by = writing.by.empty() ? writing.sign : writing.by;
+  std::vector<Record> records;
+  for (auto& what : new_entries(writing, at)) {
+    Record record;
+    record.id = fresh_id(now);
+    record.by = what.what == "signature" ? writing.sign : by;
+    record.written = at;
+    record.what = std::move(what);
+    records.push_back(std::move(record));
+  }
+  if (writing.corrects) {
+    if (records.size() != 1)
+      return fail(ErrorKind::bad_input, "a correction goes with exactly one new entry");
+    const auto old = entry_numbered(entries, *writing.corrects);
+    if (!old) return std::unexpected(old.error());
+    const auto& was = (*old)->what.what;
+    if (was != std::get<BookEntry>(records[0].what).what)
+      return fail(ErrorKind::bad_input, "entry {} is a {}; it can be corrected by another {} only",
+                  (*old)->number, was, was);
+    records[0].corrects = (*old)->record.id;
+  }
+  if (writing.take_back) {
+    const auto old = entry_numbered(entries, *writing.take_back);
+    if (!old) return std::unexpected(old.error());
+    records.push_back({fresh_id(now), "", by, at, db::Undo{(*old)->record.id, writing.why}, 0});
+  }
+  if (!writing.id.empty() && records.size() != 1)
+    return fail(ErrorKind::bad_input, "an entry with an id of its own says exactly one thing");
+  if (!writing.id.empty()) records[0].id = writing.id;
+  return records;
+}
+
+/// Whether two records say the same, whenever they were written down.
+bool says_the_same(const Record& one, Record other) {
+  auto* entry = std::get_if<BookEntry>(&other.what);
+  const auto* mine = std::get_if<BookEntry>(&one.what);
+  if (entry != nullptr && mine != nullptr) entry->at = mine->at;
+  return one.what == other.what && one.by == other.by && one.corrects == other.corrects;
+}
+
+/// The new records of one writing; none where its id is there already.
+Result<std::vector<Record>> records_of(const Writing& writing, const std::vector<Record>& history,
+                                       const std::vector<std::string>& piece_names, db::Stamp now) {
+  if (auto fine = check_writing(writing, piece_names); !fine) return std::unexpected(fine.error());
+  const auto entries = entries_of(history);
+  auto records = drafted(writing, entries, now);
+  if (!records) return records;
+  const auto before = std::ranges::find(history, writing.id, &Record::id);
+  if (!writing.id.empty() && before != history.end()) {
+    if (says_the_same(*before, records->front())) return std::vector<Record>();
+    return fail(ErrorKind::conflict, "this burn has another record with the id '{}'", writing.id);
+  }
+  for (const auto& number : {writing.corrects, writing.take_back}) {
+    if (number && !entry_number(entries, *number)->stands())
+      return fail(ErrorKind::bad_input,
+                  "entry {} does not stand any more; correct or take back the one in its place",
+                  *number);
+  }
+  return records;
 }
 
 }  // namespace
@@ -178,45 +250,19 @@ Result<Told> told_of(db::Store& store, db::BurnId burn) {
   return told;
 }
 
-Result<void> write_entries(db::Store& store, db::BurnId burn, const Writing& writing,
+Result<void> write_entries(db::Store& store, db::BurnId burn, std::span<const Writing> writings,
                            const std::vector<std::string>& piece_names, db::Stamp now) {
-  if (auto fine = check_writing(writing, piece_names); !fine) return fine;
-  const auto history = store.records(burn);
+  auto history = store.records(burn);
   if (!history) return std::unexpected(history.error());
-  const auto entries = entries_of(*history);
-  for (const auto& number : {writing.corrects, writing.take_back}) {
-    if (number && entry_number(entries, *number) == nullptr)
-      return fail(ErrorKind::bad_input, "the book has no entry {}; it has {}", *number,
-                  entries.size());
-    if (number && !entry_number(entries, *number)->stands())
-      return fail(ErrorKind::bad_input,
-                  "entry {} does not stand any more; correct or take back the one in its place",
-                  *number);
+  std::vector<Record> fresh;
+  for (const auto& writing : writings) {
+    auto records = records_of(writing, *history, piece_names, now);
+    if (!records) return std::unexpected(records.error());
+    history->insert(history->end(), records->begin(), records->end());
+    fresh.insert(fresh.end(), records->begin(), records->end());
   }
-  const auto by = writing.by.empty() ? writing.sign : writing.by;
-  std::vector<Record> records;
-  for (auto& what : new_entries(writing, now)) {
-    Record record;
-    record.id = fresh_id(now);
-    record.by = what.what == "signature" ? writing.sign : by;
-    record.written = now;
-    record.what = std::move(what);
-    records.push_back(std::move(record));
-  }
-  if (writing.corrects) {
-    if (records.size() != 1)
-      return fail(ErrorKind::bad_input, "--corrects goes with exactly one new entry");
-    const auto* old = entry_number(entries, *writing.corrects);
-    if (old->what.what != std::get<BookEntry>(records[0].what).what)
-      return fail(ErrorKind::bad_input, "entry {} is a {}; it can be corrected by another {} only",
-                  old->number, old->what.what, old->what.what);
-    records[0].corrects = old->record.id;
-  }
-  if (writing.take_back) {
-    const auto* old = entry_number(entries, *writing.take_back);
-    records.push_back({fresh_id(now), "", by, now, db::Undo{old->record.id, writing.why}, 0});
-  }
-  const auto told = store.tell(burn, records);
+  if (fresh.empty()) return {};
+  const auto told = store.tell(burn, fresh);
   if (!told) return std::unexpected(told.error());
   return {};
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,6 +24,8 @@ struct Writing {
   std::optional<int> corrects;   ///< number of the entry that the new one replaces
   std::optional<int> take_back;  ///< number of an entry that was wrong
   std::string why;
+  std::string id;  ///< of the one record it makes, by whoever tells it; empty: made here
+  std::optional<db::Stamp> at;  ///< when it was written down; empty, or after `now`: now
 
   bool is_empty() const;
 };
@@ -36,9 +39,11 @@ std::vector<Change> changes_of(const std::vector<db::Record>& history);
 /// Everything told of a burn of the store. Fails like Store.
 Result<Told> told_of(db::Store& store, db::BurnId burn);
 
-/// Adds entries; nothing that is there is changed. `piece_names` are those of the burn.
-/// Fails: bad_input for an unknown piece, rule or number, or nobody's initials; like Store::tell.
-Result<void> write_entries(db::Store& store, db::BurnId burn, const Writing& writing,
+/// Adds entries, all or none; nothing that is there is changed. One whose `id` is there already
+/// with the same content changes nothing. `piece_names` are those of the burn. Fails: bad_input for
+/// an unknown piece, rule or number, or nobody's initials; conflict for an `id` that is there with
+/// other content; like Store::tell.
+Result<void> write_entries(db::Store& store, db::BurnId burn, std::span<const Writing> writings,
                            const std::vector<std::string>& piece_names, db::Stamp now);
 
 }  // namespace pitwright::book

@@ -72,7 +72,7 @@ Result<Opened> open_in_store(const Args& args) {
     for (const auto& piece : open->burn.pieces) names.push_back(piece.name);
     const auto now =
         std::chrono::floor<std::chrono::microseconds>(std::chrono::system_clock::now());
-    const auto written = book::write_entries(**store, line->id, writing, names, now);
+    const auto written = book::write_entries(**store, line->id, {&writing, 1}, names, now);
     if (!written) return std::unexpected(written.error());
   }
   auto told = book::told_of(**store, line->id);

@@ -23,6 +23,9 @@ std::span<const Route> all_routes() {
       Route{"POST", "/api/burns/{burn}/taps/{tap}/undo", Role::tap, false, post_undo},
       Route{"GET", "/api/burns/{burn}/live", Role::look, false, get_live},
       Route{"GET", "/api/burns/{burn}/sheet", Role::look, true, get_sheet},
+      Route{"GET", "/api/burns/{burn}/book", Role::look, true, get_book},
+      Route{"POST", "/api/burns/{burn}/book/entries", Role::tap, true, post_book},
+      Route{"GET", "/api/rules", Role::look, false, get_rules},
       Route{"GET", "/api/pits", Role::look, false, get_pits},
       Route{"GET", "/api/pits/{pit}", Role::look, false, get_pit},
       Route{"PUT", "/api/pits/{pit}", Role::own, false, put_pit}};

@@ -100,6 +100,54 @@ test('a pit that would be refused is said so before it is sent', async () => {
   await context.close();
 });
 
+test('the book: an entry waits without the server and arrives once; a correction strikes the old one through', async () => {
+  const { page, fixture, context } = await at('#/burn/demo/book');
+  await page.getByRole('button', { name: 'Correct entry 2' }).click();
+  await page.getByText('Stands now: Temperature: 38°').waitFor();
+  await page.getByLabel('Temperature, °F').fill('warm');
+  await page.getByLabel('Initials').fill('EF');
+  await page.getByText('“warm” is no temperature').waitFor();
+  assert.ok(await page.getByRole('button', { name: 'Write it down' }).isDisabled());
+  await page.getByLabel('Temperature, °F').fill('36.5');
+  fixture.state.down = true;
+  await page.getByRole('button', { name: 'Write it down' }).click();
+  await page.getByRole('heading', { name: 'Not in the book yet' }).waitFor();
+  await page.getByRole('button', { name: 'Look again' }).click();
+  await page.getByText('This is the copy kept on this device').waitFor();
+  await page.getByRole('button', { name: 'Sign for P' }).click();
+  await page.getByText('A signature needs the server').waitFor();
+  assert.ok(await page.getByRole('button', { name: 'Sign', exact: true }).isDisabled());
+  await page.getByRole('button', { name: 'Close' }).click();
+  fixture.state.down = false;
+  await until(() => fixture.state.entries.length === 1, 'the entry arrives', 30_000);
+  const { what, by, piece, temperature, corrects } = fixture.state.entries[0];
+  assert.deepEqual({ what, by, piece, temperature, corrects }, { what: 'reading', by: 'EF', piece: 'P', temperature: '36.5 F', corrects: 2 });
+  await page.locator('s', { hasText: 'Temperature: 38°' }).waitFor();
+  await page.getByRole('button', { name: 'Sign for P' }).click();
+  assert.equal(await page.getByLabel('Initials').inputValue(), 'EF');
+  await page.getByRole('button', { name: 'Sign', exact: true }).click();
+  await until(() => fixture.state.entries.length === 2, 'the signature arrives');
+  assert.deepEqual([fixture.state.entries[1].what, fixture.state.entries[1].piece], ['signature', 'P']);
+  await context.close();
+});
+
+test('the book says what the server refused, and who may only look cannot write in it', async () => {
+  const { page, fixture, context } = await at('#/burn/demo/book');
+  fixture.state.refuse = 'the book has no entry 9; it has 7';
+  await page.getByRole('button', { name: 'Done to Q' }).click();
+  await page.getByRole('textbox', { name: 'What was done' }).fill('rested');
+  await page.getByLabel('Initials').fill('EF');
+  await page.getByRole('button', { name: 'Write it down' }).click();
+  await page.getByText('refused: the book has no entry 9').waitFor();
+  await page.getByRole('button', { name: 'Put away' }).click();
+  await page.getByRole('heading', { name: 'Not in the book yet' }).waitFor({ state: 'detached' });
+  await context.close();
+  const looking = await at('#/burn/demo/book', { role: 'look' });
+  await looking.page.getByText('Writing down needs another token').waitFor();
+  assert.equal(await looking.page.getByRole('button', { name: /Sign|Correct|Take back/ }).count(), 0);
+  await looking.context.close();
+});
+
 test('an empty store offers the rehearsed burn', async () => {
   const { page, context } = await at('', { empty: true });
   await page.getByRole('heading', { name: 'Nothing has burned here yet' }).waitFor();

@@ -44,6 +44,8 @@ class Access(unittest.TestCase):
         self.assertEqual([self.status("GET", "/api/burns", role) for role in (None, "look", "tap", "own")], [401, 200, 200, 200])
         self.assertEqual([self.status("POST", "/api/burns", role, burn) for role in (None, "look", "tap", "own")], [401, 403, 403, 201])
         self.assertEqual([self.status("POST", "/api/burns/b/taps", role, tap) for role in (None, "look", "tap", "own")], [401, 403, 200, 200])
+        entry = [{"id": "e", "what": "action", "by": "AB", "text": "probed"}]
+        self.assertEqual([self.status("POST", "/api/burns/b/book/entries", role, entry) for role in (None, "look", "tap")], [401, 403, 404], "404: no piece")
         self.assertEqual(self.status("GET", "/metrics"), 401)
         self.assertEqual(self.status("GET", "/api/health"), 200, "health asks for nobody")
         self.assertEqual(self.status("GET", "/"), 200, "the page that asks for the token")

@@ -8,6 +8,7 @@ against its schema.
 import json
 import pathlib
 import re
+import subprocess
 import sys
 import unittest
 
@@ -45,6 +46,12 @@ def schema_of(operation, status):
     return told.get("content", {}).get("application/json", {}).get("schema")
 
 
+def printed_rules():
+    """How many rules `pitwright book --rules` names: two blanks, a name, a colon."""
+    text = subprocess.run([PITWRIGHT, "book", "--rules"], check=True, capture_output=True, text=True).stdout
+    return len(re.findall(r"^  \S", text, re.M))
+
+
 class Contract(unittest.TestCase):
     asked = set()
 
@@ -53,6 +60,8 @@ class Contract(unittest.TestCase):
         cls.server = Running(PITWRIGHT).__enter__()
         cls.resolver = resolver()
         cls.ask_well(cls, "POST", "/api/demo", {"live": False, "speed": 60})
+        subprocess.run([PITWRIGHT, "keep", str(ROOT / "examples" / "overnight"), "--database", cls.server.database], check=True,
+                       stdout=subprocess.DEVNULL)
 
     @classmethod
     def tearDownClass(cls):
@@ -163,6 +172,44 @@ class Contract(unittest.TestCase):
         self.assertTrue(self.ask_well("POST", "/api/burns/taps/taps/t2/undo")["undone"])
         self.assertTrue(self.ask_well("POST", "/api/burns/taps/taps/t2/undo")["undone"], "twice is once")
         self.assertEqual(self.ask("POST", "/api/burns/taps/taps/none/undo")[0], 404)
+
+    def test_the_book_shows_every_piece_and_takes_entries_once(self):
+        in_f, in_c = (self.ask_well("GET", f"/api/burns/overnight/book?unit={unit}") for unit in "FC")
+        self.assertEqual([piece["piece"] for piece in in_f["pieces"]], ["P", "Q"])
+        self.assertEqual((in_f["pieces"][0]["cold"], in_c["pieces"][0]["cold"]), (38.0, 3.33))
+        printed = subprocess.run([PITWRIGHT, "book", "store:overnight", "--json", "--unit", "C", "--database", self.server.database],
+                                 check=True, capture_output=True, text=True).stdout
+        self.assertEqual(in_c, json.loads(printed), "the command line says the same")
+        rules = {rule["name"] for rule in self.ask_well("GET", "/api/rules")}
+        self.assertIn("poultry 165 F", rules)
+        self.assertEqual(len(rules), printed_rules(), "as many as the command line names")
+        entries = [{"id": "b1", "what": "reading", "by": "AB", "piece": "P", "temperature": "38 F", "text": "received", "at": "2026-05-02T12:00:00-05:00"},
+                   {"id": "b2", "what": "action", "by": "AB", "piece": "P", "text": "boned"},
+                   {"id": "b3", "what": "rule", "by": "AB", "piece": "Q", "text": "meat 6.5 log"},
+                   {"id": "b4", "what": "reading", "by": "CD", "piece": "P", "temperature": "36 F", "corrects": 1},
+                   {"id": "b5", "what": "signature", "by": "CD", "text": "seen"},
+                   {"id": "b6", "what": "take back", "by": "AB", "of": 2, "why": "the other piece"}]
+        book = self.ask_well("POST", "/api/burns/overnight/book/entries?unit=F", entries)
+        self.assertEqual(self.ask_well("POST", "/api/burns/overnight/book/entries?unit=F", entries), book, "twice is once")
+        self.assertEqual(self.ask_well("POST", "/api/burns/overnight/book/entries?unit=F", entries[3:4]), book, "a correction too")
+        self.assertEqual([(one["what"], one["replaced_by"], one["taken_back"]) for one in book["entries"]],
+                         [("reading", "4", False), ("action", None, True), ("rule", None, False), ("reading", None, False), ("signature", None, False)])
+        self.assertEqual((book["entries"][0]["temperature"], book["entries"][0]["at"]), (38.0, "2026-05-02T12:00:00-05:00"))
+        self.assertEqual([(one["temperature"], one["by"]) for one in book["pieces"][0]["written"]], [(36.0, "CD (here)")])
+        self.assertEqual((book["pieces"][0]["actions"], book["pieces"][1]["rule"]), ([], "meat 6.5 log"))
+        self.assertEqual([one["by"] for one in book["pieces"][1]["signatures"]], ["CD (here)"])
+        self.assertEqual(self.ask("GET", "/api/burns/practice/book")[0], 404, "there is no piece in it")
+        good = {"id": "b7", "what": "action", "by": "AB", "text": "one more"}
+        for bad, said in (({"what": "dance"}, "what"), ({"by": " "}, "by"), ({"text": None}, "text"), ({"corrects": 9}, "no entry 9"), ({"piece": "R"}, "'R'"),
+                          ({"of": 1}, "take back"), ({"corrects": 1.5}, "corrects"), ({"id": "b/7"}, "id"), ({"what": "rule", "piece": "P", "text": "luck"}, "luck"),
+                          ({"what": "reading", "piece": "P", "temperature": "cold"}, "temperature"), ({"what": "take back", "of": 2, "why": "again"}, "does not stand"),
+                          ({"what": "reading", "piece": None, "temperature": "38 F"}, "piece"), ({"corrects": 4}, "reading")):
+            with self.subTest(bad=bad):
+                status, _, content = self.ask("POST", "/api/burns/overnight/book/entries", [good, {**good, "id": "b8", **bad}])
+                self.assertEqual(status, 400, content)
+                self.assertIn(said, content["error"]["text"])
+        self.assertEqual(self.ask("POST", "/api/burns/overnight/book/entries", [{**good, "id": "b5"}])[0], 409, "another thing under the same id")
+        self.assertEqual(self.ask_well("GET", "/api/burns/overnight/book?unit=F"), book, "nothing of a bad batch was kept")
 
     def test_pits_are_drawn_and_drawn_again(self):
         pit = {"id": "Shed box", "name": "Shed box", "width_m": 0.9, "depth_m": 0.45, "height_m": 0.5,

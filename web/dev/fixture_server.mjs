@@ -11,6 +11,7 @@ import { extname, join, normalize, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { burnOf, callOf, fireOf, latestOf, layOf, pitOf, samplesOf, burnLines } from './fixture_burn.mjs';
+import { bookOf, rulesOf } from './fixture_book.mjs';
 import { pictureOf } from './fixture_pictures.mjs';
 
 export const policy = [
@@ -34,7 +35,7 @@ class Said extends Error {
 /** Starts it; gives { url, state, close }. Port 0: any free one. */
 export async function startFixture({ port = 0, token = null, role = 'own', empty = false, root = process.env.WEB_DIST ?? 'dist' } = {}) {
   const state = {
-    burns: empty ? [] : burnLines(), taps: [], pits: empty ? [] : [pitOf()], begun: [],
+    burns: empty ? [] : burnLines(), taps: [], entries: [], pits: empty ? [] : [pitOf()], begun: [],
     asked: [], fire: {}, viewers: new Set(), down: false, refuse: null,
   };
   const folder = resolve(fileURLToPath(new URL('..', import.meta.url)), root);
@@ -90,6 +91,8 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
         state.burns = burnLines();
         state.pits = [pitOf()];
         return burnOf(body.live ? 'demo-live' : 'demo', unit, state.taps);
+      case 'rules':
+        return rulesOf();
       case 'pits':
         return pits(method, path[1], body);
       case 'burns':
@@ -132,11 +135,24 @@ export async function startFixture({ port = 0, token = null, role = 'own', empty
         return samplesOf(unit);
       case 'sheet':
         return '<!doctype html><title>Show sheet</title><h1>Show sheet (fixture)</h1>';
+      case 'book':
+        return book(method, id, unit, body);
       case 'taps':
         return taps(method, id, name, last, body);
       default:
         return missing('document');
     }
+  }
+
+  function book(method, id, unit, body) {
+    // Only the finished burn has food in it.
+    if (id !== 'demo') throw new Said(404, 'not_found', `no piece of food is told of in '${id}'`);
+    if (method === 'POST') {
+      may('tap');
+      if (state.refuse !== null) throw new Said(400, 'bad_input', state.refuse);
+      for (const one of body) if (!state.entries.some((known) => known.id === one.id)) state.entries.push(one);
+    }
+    return bookOf(unit, state.entries);
   }
 
   function taps(method, burnId, tapId, undo, body) {

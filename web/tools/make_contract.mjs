@@ -83,6 +83,7 @@ export function contractText() {
   if (existsSync(new URL('lay.schema.json', reference))) {
     parts.push(...typesOfDocument('lay.schema.json', 'Lay'));
   }
+  parts.push(...typesOfDocument('book.schema.json', 'Book'));
   const head = '// Made by tools/make_contract.mjs from docs/reference; not edited by hand.\n';
   return head + parts.map((one) => `\n${one}\n`).join('');
 }

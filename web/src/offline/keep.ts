@@ -10,9 +10,9 @@ export interface KeptDocument {
 /** One thing to tell the server, in the order in which it was written down. */
 export interface Outgoing {
   seq: number;
-  /** The tap's, burn's or pit's own identifier. */
+  /** The tap's, burn's, pit's or entry's own identifier. */
   id: string;
-  kind: 'tap' | 'undo' | 'burn' | 'change' | 'pit';
+  kind: 'tap' | 'undo' | 'burn' | 'change' | 'pit' | 'entry';
   burn: string | null;
   method: 'POST' | 'PUT' | 'PATCH';
   path: string;

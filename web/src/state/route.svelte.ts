@@ -1,6 +1,6 @@
 // Where one is, in the address's fragment: what a person would bookmark or send to another.
 
-export type BurnScreen = 'fire' | 'hand' | 'lay' | 'call';
+export type BurnScreen = 'fire' | 'hand' | 'lay' | 'call' | 'book';
 
 export type Route =
   | { screen: BurnScreen; burn: string; take: Record<string, string> }
@@ -11,7 +11,7 @@ export type Route =
   | { screen: 'begin' }
   | { screen: 'settings' };
 
-const burnScreens: readonly string[] = ['fire', 'hand', 'lay', 'call'];
+const burnScreens: readonly string[] = ['fire', 'hand', 'lay', 'call', 'book'];
 
 /** "#/burn/ID/call?without_stint=2" and the like; anything else is null: start wherever is best. */
 export function routeOf(fragment: string): Route | null {
