@@ -43,6 +43,19 @@ TEST_P(Shipped, KeepsTheBars) {
   EXPECT_GE(trial.covered, trial.counted * 9 / 10);
 }
 
+/// The joint map of air is nearer to the true air than thermometers alone and than toast alone.
+TEST_P(Shipped, JoinsBetterThanEitherAlone) {
+  if (!photo::has_reader()) GTEST_SKIP() << "this build has no photo reader";
+  const std::filesystem::path root = PITWRIGHT_SOURCE_DIR;
+  const auto trial = bench::joined(
+      opened(GetParam()), bench::read_truth(root / (GetParam() + std::string(".truth.json"))));
+  ASSERT_TRUE(trial) << trial.error().what;
+  RecordProperty("joint", std::to_string(trial->joint_f));
+  EXPECT_LT(trial->joint_f, trial->alone_f);
+  EXPECT_LT(trial->joint_f, trial->toast_f);
+  EXPECT_GE(trial->covered, trial->counted * 9 / 10);
+}
+
 INSTANTIATE_TEST_SUITE_P(Toast, Shipped,
                          testing::Values("examples/kitchen-box/toast", "data/toast/left-lamp",
                                          "data/toast/black-and-raw"));
