@@ -23,6 +23,8 @@ from PIL import Image
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 INCH = 0.0254
 WIDTH, DEPTH = 0.66, 0.44  # of the grate [m]
+MORE_SEATS = [(0, 2), (4, 3)]  # of the burn's thermometers, beside PROBE_SEATS
+LEFT, FRONT = 0.04, 0.03  # from the oven's left wall and door to the grate [m]
 MARGIN = 0.12  # of the table around it that the photograph shows [m]
 DENSITY = 1500  # of the rendered table [pixels per m]
 COLUMNS, ROWS = 6, 4
@@ -276,15 +278,50 @@ def toml_of(day, plan, cards, homography):
                (middle["x"] + h, middle["y"] - h), (middle["x"] - h, middle["y"] - h)]
     lines += ["", "[untoasted]                # a slice that saw no heat, the middle of it",
               f"corners = [{', '.join(at(*corner) for corner in corners)}]"]
-    for probe in day.probes:
+    if "burn" in plan:
+        lines += ["", "[burn]                     # its thermometers sat at slices; see oven.toml", f'from = "{plan["burn"]}"',
+                  'setting = "off"', f'left = "{LEFT * 100:.0f} cm"            # from the left wall to the grate', f'front = "{FRONT * 100:.0f} cm"           # from the door side to it']
+    for probe in [] if "burn" in plan else day.probes:
         lines += ["", "[[probe]]", f'spot = "{probe["spot"]}"', f'x = "{probe["x"] * 100:.1f} cm"', f'y = "{probe["y"] * 100:.1f} cm"',
                   f'reading = "{probe["reading"]:.1f} F"', 'uncertainty = "3 F"']
     return "\n".join(lines) + "\n"
 
 
+def named_seat(day, column, row):
+    one = day.slices[row * COLUMNS + column]
+    return {"spot": f"{'front' if row < 2 else 'back'} {column + 1}", "x": one["x"], "y": one["y"]}
+
+
+def oven_of(day):
+    """The pit of examples/kitchen-box/burn for `pitwright rehearse`: air as on the photographed day, fan off; with it on, less than half."""
+    seats = day.probes + [named_seat(day, *seat) for seat in MORE_SEATS]
+    runs = [(day.air(probe["x"], probe["y"]) - day.level) / 1.8 for probe in seats]
+    mean = sum(runs) / len(runs)
+    leans = [round(run - mean, 3) for run in runs]
+    lines = ["# Made by tools/make_toast.py; do not edit by hand. A kitchen oven with a fan. Invented; no such pit.",
+             'name = "Kitchen box"', f'width = "{(WIDTH + 2 * LEFT) * 100:.0f} cm"', f'depth = "{(DEPTH + 2 * FRONT) * 100:.0f} cm"',
+             'height = "40 cm"', f'set_point = "{day.level + 1.8 * mean:.1f} F"', "", "[[grate]]", 'name = "rack"', 'height = "20 cm"', "",
+             "[[adjustment]]", 'name = "fan"', 'positions = ["off", "on"]', "", "[rehearse]", "plate_excess_k = 160",
+             'plan = "off on on off"', "dwell_s = 3000", "", "[rehearse.fire]", 'kind = "relay"', "high_w = 3600", "low_w = 900",
+             "dead_time_s = 9", "bed_lag_s = 22", "half_band_k = 0.5", "", "[rehearse.body]", "", "[rehearse.disturbance]",
+             "gust_m_s = 0.3", "drift_level_k = 0.5", "drift_lay_k = 0.3", "resetting_level_k = 0.3", "resetting_lay_k = 0.3",
+             "", "[rehearse.weather]"]
+    for probe in seats:
+        lines += ["", "[[rehearse.spot]]", f'name = "{probe["spot"]}"', 'grate = "rack"', f'x_m = {probe["x"] + LEFT:.3f}',
+                  f'y_m = {probe["y"] + FRONT:.3f}', "z_m = 0.2"]
+    lines += ["", "[rehearse.sensor]"]
+    for name, share in (("off", 1.0), ("on", 0.4)):
+        lines += ["", "[[rehearse.setting]]", f'name = "{name}"', f'adjustments = {{ fan = "{name}" }}',
+                  f"lean_k = [{', '.join(f'{share * lean:.3f}' for lean in leans)}]", "sensor_lean_k = 0"]
+    lines += ["", "[[rehearse.logger]]", 'name = "rack"', "interval_s = 20"]
+    for probe in seats:
+        lines += ["", "[[rehearse.logger.thermometer]]", f'channel = "{probe["spot"]}"', f'spot = "{probe["spot"]}"']
+    return "\n".join(lines) + "\n"
+
+
 SMALL = {"size": (960, 720), "quality": 78}
 SHIPPED = {  # path without ending: seed, plan
-    "examples/kitchen-box/toast": (11, {**SMALL, "title": "Kitchen box, fan off", "glare": [9], "cards": 2}),
+    "examples/kitchen-box/toast": (11, {**SMALL, "title": "Kitchen box, fan off", "glare": [9], "cards": 2, "burn": "burn"}),
     "data/toast/left-lamp": (21, {**SMALL, "title": "Two slices shine", "glare": [3, 16]}),
     "data/toast/black-and-raw": (32, {**SMALL, "title": "Black and raw slices", "extreme": {"14": 130, "9": -150}}),
 }
@@ -300,6 +337,8 @@ def shipped_files():
         ending = pathlib.PurePosixPath(path)
         yield f"{path}.jpg", photo
         yield str(ending.parent / (ending.name + ".toml")), document.encode()
+        if "burn" in plan:
+            yield str(ending.parent / "oven.toml"), oven_of(Day(seed, {**plan, **named(path)})).encode()
         yield f"{path}.truth.json", (json.dumps(truth, indent=0) + "\n").encode()
 
 

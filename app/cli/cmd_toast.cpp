@@ -8,8 +8,10 @@
 
 #include <fmt/core.h>
 
+#include "picture/render.h"
 #include "toast/pixels.h"
 #include "toast/toast.h"
+#include "toasted/joined_picture.h"
 #include "toasted/toast_view.h"
 #include "units/parse.h"
 
@@ -23,8 +25,9 @@ struct Args {
   std::string grate, width, depth, card, untoasted;
   std::string unit;
   std::string found;
+  std::string svg, png, pdf;
   int slices = 0;
-  bool json = false;
+  bool json = false, phone = false;
 };
 
 Result<double> length_of(const std::string& text, const char* option) {
@@ -97,6 +100,27 @@ Result<void> draw(const toast::Toast& toast, const fs::path& out) {
   return photo::draw_found(toast.document.photo, toast.document.scene, seen, out);
 }
 
+/// Writes the joint map in the forms that were asked for.
+Result<void> draw_joined(const Args& args, const toasted::ToastView& view) {
+  if (args.svg.empty() && args.png.empty() && args.pdf.empty()) return {};
+  if (!view.toast.joined) {
+    const auto& why = view.toast.not_joined;
+    return fail(
+        ErrorKind::bad_input, "there is no joint map to draw: {}",
+        why.empty() ? "name the burn that the bread was toasted in, [burn] in toast.toml" : why);
+  }
+  const auto page = args.phone ? picture::Page::narrow : picture::Page::wide;
+  const auto drawn = picture::draw_lay(toasted::joined_picture(view), page, "toast");
+  using picture::FileKind;
+  const std::pair<const std::string*, FileKind> files[] = {
+      {&args.svg, FileKind::svg}, {&args.png, FileKind::png}, {&args.pdf, FileKind::pdf}};
+  for (const auto& [file, kind] : files) {
+    if (file->empty()) continue;
+    if (const auto written = picture::write_picture(drawn, *file, kind); !written) return written;
+  }
+  return {};
+}
+
 int run(const Args& args) {
   auto document = document_of(args);
   if (!document) return complain(document.error());
@@ -109,6 +133,7 @@ int run(const Args& args) {
   if (!args.found.empty())
     if (const auto drawn = draw(*toast, args.found); !drawn) return complain(drawn.error());
   const toasted::ToastView view{*toast, *scale};
+  if (const auto drawn = draw_joined(args, view); !drawn) return complain(drawn.error());
   fmt::print("{}", args.json ? toasted::toast_json(view) : toasted::toast_text(view));
   return 0;
 }
@@ -133,6 +158,12 @@ Command toast_command(CLI::App& cli) {
   cmd->add_option("--unit", args->unit, "F or C");
   cmd->add_option("--found", args->found,
                   "write the photograph with the slices found drawn in, as PNG");
+  cmd->add_option("--svg", args->svg,
+                  "picture of the map joined with the thermometers of a burn, and of what toast "
+                  "shows beyond the air");
+  cmd->add_option("--png", args->png, "the same as PNG");
+  cmd->add_option("--pdf", args->pdf, "the same as PDF");
+  cmd->add_flag("--phone", args->phone, "the picture as narrow as a phone");
   cmd->add_flag("--json", args->json, "one JSON document (docs/reference/toast.schema.json)");
   return {cmd, [args] { return run(*args); }};
 }

@@ -22,21 +22,6 @@ std::vector<double> flat(const lay::Grid& grid) {
   return all;
 }
 
-/// The grate's ground with a field on it, no spots yet.
-picture::HeatMap map_on(const lay::GrateLay& grate, const lay::Grid& value, const lay::Grid& sd) {
-  picture::HeatMap map;
-  map.grate = report::clean_name(grate.grate);
-  map.x0_m = grate.x0_m;
-  map.y0_m = grate.y0_m;
-  map.width_m = grate.width_m;
-  map.depth_m = grate.depth_m;
-  map.x_m = grate.x_m;
-  map.y_m = grate.y_m;
-  map.value_k = flat(value);
-  map.sd_k = flat(sd);
-  return map;
-}
-
 using Measured = std::optional<lay::LaySpot::Measured>;
 
 void add_spots(const LayView& view, std::size_t grate, picture::HeatMap& map,
@@ -121,6 +106,20 @@ std::vector<std::string> within_notes(const LayView& view, std::size_t settings)
 }
 
 }  // namespace
+
+picture::HeatMap map_on(const lay::GrateLay& grate, const lay::Grid& value, const lay::Grid& sd) {
+  picture::HeatMap map;
+  map.grate = report::clean_name(grate.grate);
+  map.x0_m = grate.x0_m;
+  map.y0_m = grate.y0_m;
+  map.width_m = grate.width_m;
+  map.depth_m = grate.depth_m;
+  map.x_m = grate.x_m;
+  map.y_m = grate.y_m;
+  map.value_k = flat(value);
+  map.sd_k = flat(sd);
+  return map;
+}
 
 picture::LayPicture picture_of(const LayView& view) {
   picture::LayPicture lay;

@@ -13,4 +13,7 @@ inline constexpr std::size_t most_settings = 4;
 /// next thermometer should go.
 picture::LayPicture picture_of(const LayView& view);
 
+/// The grate's ground with a field on it, no spots yet.
+picture::HeatMap map_on(const lay::GrateLay& grate, const lay::Grid& value, const lay::Grid& sd);
+
 }  // namespace pitwright::mapped

@@ -76,7 +76,7 @@ class LayPage {
   std::size_t grates() const { return lay_.settings.front().grates.size(); }
 
   void put_wide() {
-    if (lay_.settings.size() == 1) {
+    if (lay_.settings.size() == 1 && lay_.differences.empty()) {
       put_single();
       return;
     }
@@ -225,8 +225,8 @@ class LayPage {
 
   void put_difference_key(double x, double width) {
     y_ += sizes_.text;
-    y_ += put_key(svg_, differences_scale_, lay_.unit, {"runs cooler now", "runs hotter now"},
-                  {x, y_}, width, sizes_.small, {{"id", id_ + "-change-key"}});
+    y_ += put_key(svg_, differences_scale_, lay_.unit, lay_.difference_words, {x, y_}, width,
+                  sizes_.small, {{"id", id_ + "-change-key"}});
   }
 
   bool any_mark(std::string_view kind) const {

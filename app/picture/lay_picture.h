@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "picture/color_key.h"
 #include "picture/heat_map.h"
 #include "picture/page.h"
 
@@ -21,6 +22,7 @@ struct LayPicture {
   std::vector<LaySheet> settings, differences;
   std::vector<std::string> notes;  ///< small lines at the foot
   std::string usable;              ///< what a mark "usable" frames: "the largest stretch that ..."
+  KeyWords difference_words{"runs cooler now", "runs hotter now"};  ///< of the scale of differences
   Scale unit = Scale::fahrenheit;
   double matters_k = 10.0 / 1.8;  ///< the scale reaches at least this far
   double unknown_k = 10.0 / 1.8;  ///< hatched where 1.96 sd is larger

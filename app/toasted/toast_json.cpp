@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/text_width.h"
+#include "toasted/joined_json.h"
 #include "toasted/toast_view.h"
 #include "toasted/toast_words.h"
 
@@ -129,6 +130,8 @@ std::string toast_json(const ToastView& view) {
       {"scatter", map.anchors > 0 ? delta(view, map.scatter_k) : Json(nullptr)},
       {"left_out", std::move(left_out)},
       {"disagree", std::move(apart)},
+      {"joined", joined_json(view)},
+      {"not_joined", toast.not_joined.empty() ? Json(nullptr) : Json(toast.not_joined)},
       {"sentence", toast_sentence(view)}};
   return document.dump(2) + "\n";
 }

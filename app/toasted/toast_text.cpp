@@ -7,6 +7,7 @@
 #include "report/degrees.h"
 #include "report/text_table.h"
 #include "report/text_width.h"
+#include "toasted/joined_text.h"
 #include "toasted/toast_grid.h"
 #include "toasted/toast_view.h"
 #include "toasted/toast_words.h"
@@ -121,7 +122,7 @@ std::string toast_text(const ToastView& view) {
       "It "
       "is that of this one toasting, at the top of the slices. ± holds 95 %.";
   for (const auto& line : report::wrapped(legend, page_width)) text += line + "\n";
-  return text;
+  return text + joined_text(view);
 }
 
 }  // namespace pitwright::toasted

@@ -30,6 +30,8 @@ double middle(std::vector<double> values) {
 }
 
 struct Tally {
+  std::vector<double> alone, toast, joint;
+  int join_covered = 0, join_counted = 0;
   std::vector<double> spearman, rms;
   int failed = 0, slices = 0, counted = 0, covered = 0, found = 0, laid = 0;
   int glare = 0, glare_out = 0, wrongly = 0, radiant = 0, radiant_said = 0, even = 0, even_said = 0;
@@ -77,6 +79,25 @@ void print(const Tally& t) {
       t.radiant_said, t.radiant, t.even_said, t.even);
 }
 
+void print_joined(const Tally& t) {
+  const auto rms = [](const std::vector<double>& values) {
+    double squares = 0.0;
+    for (const double r : values) squares += r * r / static_cast<double>(values.size());
+    return std::sqrt(squares);
+  };
+  int best = 0, better = 0;
+  for (std::size_t i = 0; i < t.joint.size(); ++i) {
+    best += t.joint[i] < std::min(t.alone[i], t.toast[i]) ? 1 : 0;
+    better += t.joint[i] < t.alone[i] ? 1 : 0;
+  }
+  fmt::print(
+      "error of the air at the slices, about its mean: thermometers alone {:.2f} F, toast alone "
+      "{:.2f}, joined {:.2f}; joined below thermometers in {}, below both in {} of {}\n",
+      rms(t.alone), rms(t.toast), rms(t.joint), better, best, t.joint.size());
+  fmt::print("95 % ranges of the joined air hold the truth: {} of {} ({:.1f} %)\n", t.join_covered,
+             t.join_counted, 100.0 * t.join_covered / std::max(t.join_counted, 1));
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -100,6 +121,13 @@ int main(int argc, char** argv) {
                path.stem().string(), t.found, t.counted, t.place_mm, t.lightness_rms, t.spearman,
                t.rms_f, t.glare_left_out, t.glare);
     tally.add(t);
+    if (const auto join = bench::joined(*open, bench::read_truth(truth))) {
+      tally.alone.push_back(join->alone_f);
+      tally.toast.push_back(join->toast_f);
+      tally.joint.push_back(join->joint_f);
+      tally.join_covered += join->covered;
+      tally.join_counted += join->counted;
+    }
     if (argc > 2) {
       auto out = path;
       auto judged = open->seen;
@@ -111,5 +139,6 @@ int main(int argc, char** argv) {
     }
   }
   if (!tally.rms.empty()) print(tally);
+  if (!tally.joint.empty()) print_joined(tally);
   return tally.failed == 0 ? 0 : 1;
 }

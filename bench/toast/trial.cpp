@@ -123,4 +123,91 @@ ToastTrial judged(const toast::Toast& toast, const std::vector<TrueSlice>& truth
   return trial;
 }
 
+namespace {
+
+/// The probes as a call would give them: one setting, errors of the thermometers only.
+call::Together thermometers_of(const std::vector<browning::ToastProbe>& probes) {
+  call::Together all;
+  all.settings = {"toasting"};
+  double level = 0.0, sd2 = 0.0;
+  const auto n = static_cast<double>(probes.size());
+  for (const auto& probe : probes) {
+    level += probe.heat_c / n;
+    sd2 += probe.sd_k * probe.sd_k / (n * n);
+  }
+  all.level_c = {level};
+  all.level_covariance_k2 = {0.01};
+  all.level_probe_sd_k = std::sqrt(sd2);
+  for (const auto& probe : probes) {
+    call::SpotTogether spot;
+    spot.spot = spot.channel = probe.spot;
+    spot.grate = "grate";
+    spot.x_m = probe.x_m;
+    spot.y_m = probe.y_m;
+    spot.z_m = 0.2;
+    spot.in_level = true;
+    spot.probe_sd_k = probe.sd_k;
+    spot.covariance_k2 = {0.01};
+    spot.run_k = {probe.heat_c - level};
+    spot.counted.push_back({100, probe.heat_c, 1.0, probe.heat_c - 3.0, probe.heat_c + 3.0});
+    all.spots.push_back(spot);
+  }
+  return all;
+}
+
+/// The node whose cell a place lies in.
+double value_at(const lay::GrateLay& ground, const lay::Grid& grid, double x_m, double y_m) {
+  const auto cell = [](double at, double from, double size, std::size_t count) {
+    const auto n = static_cast<double>(count);
+    return static_cast<std::size_t>(std::clamp((at - from) / size * n, 0.0, n - 1.0));
+  };
+  return grid[cell(y_m, ground.y0_m, ground.depth_m, ground.y_m.size())]
+             [cell(x_m, ground.x0_m, ground.width_m, ground.x_m.size())];
+}
+
+double rms_about_mean(std::vector<double> values) {
+  const double shift = mean(values);
+  for (auto& v : values) v -= shift;
+  return root_mean_square(values);
+}
+
+}  // namespace
+
+Result<JoinTrial> joined(const toast::Toast& toast, const std::vector<TrueSlice>& truth) {
+  Pit pit;
+  pit.width_m = toast.document.scene.width_m;
+  pit.depth_m = toast.document.scene.depth_m;
+  pit.height_m = 0.4;
+  pit.grates = {{"grate", 0.2}};
+  const auto thermometers = thermometers_of(toast.document.probes);
+  const auto made = toast::join(pit, thermometers, {"toasting", "grate", 0.0, 0.0, 10.0 / 1.8},
+                                toast.seen, toast.map);
+  if (!made) return std::unexpected(made.error());
+  JoinTrial trial{};
+  std::vector<double> alone, heat, joint;
+  const double level_f = thermometers.level_c.front() * 1.8 + 32.0;
+  double level_air_f = 0.0;  // of the true air at the thermometers: what runs are counted from
+  for (const auto& probe : toast.document.probes)
+    level_air_f += nearest(truth, probe.x_m, probe.y_m).air_f /
+                   static_cast<double>(toast.document.probes.size());
+  for (const int i : toast.map.used) {
+    const auto& slice = toast.seen.slices[static_cast<std::size_t>(i)];
+    const double air_f = nearest(truth, slice.x_m, slice.y_m).air_f;
+    const double run_f = air_f - level_air_f;
+    const auto at = [&](const lay::Grid& grid) {
+      return 1.8 * value_at(made->alone(), grid, slice.x_m, slice.y_m);
+    };
+    alone.push_back(at(made->alone().value_k) - run_f);
+    joint.push_back(at(made->map.value_k) - run_f);
+    heat.push_back(toast.map.heats[static_cast<std::size_t>(i)]->mean_c * 1.8 + 32.0 - level_f -
+                   run_f);
+    ++trial.counted;
+    trial.covered += std::abs(joint.back()) <= two_sided_95 * at(made->map.sd_k) ? 1 : 0;
+  }
+  trial.alone_f = rms_about_mean(alone);
+  trial.toast_f = rms_about_mean(heat);
+  trial.joint_f = rms_about_mean(joint);
+  return trial;
+}
+
 }  // namespace pitwright::bench

@@ -33,6 +33,16 @@ struct ToastTrial {
 /// Pre: the toast was opened from a photograph of the script, with its truth beside it.
 ToastTrial judged(const toast::Toast& toast, const std::vector<TrueSlice>& truth);
 
+/// Toast joined with its probes as thermometers of a lay, held against the true air at the slices
+/// that count; every error is rms about its mean, in F.
+struct JoinTrial {
+  double alone_f, toast_f, joint_f;  ///< thermometers alone, toast alone, both
+  int covered = 0, counted = 0;      ///< slices whose 95 % range of the joint run holds the truth
+};
+
+/// Pre: as judged(), and probes at four places or more.
+Result<JoinTrial> joined(const toast::Toast& toast, const std::vector<TrueSlice>& truth);
+
 /// Rank correlation; ties get their mean rank.
 double spearman(const std::vector<double>& a, const std::vector<double>& b);
 

@@ -66,4 +66,9 @@ struct ToastMap {
 ToastMap map_toast(const std::vector<ToastSlice>& slices, const std::vector<ToastProbe>& probes,
                    const ToastOptions& options = {});
 
+/// What of each used slice's variance [K^2] is its own: the rest is an offset and a stretch that
+/// all slices share (the link's a and b), which a map joined with other thermometers finds anew.
+/// Empty without a probe or with fewer than three slices.
+std::vector<double> own_variances(const ToastMap& map);
+
 }  // namespace pitwright::browning

@@ -74,5 +74,24 @@ TEST(ToastMap, OfNoSlicesIsEmptyAndOfOneHasNoTilt) {
   EXPECT_NEAR(one.level_c->value, 170.0, 0.1);
 }
 
+TEST(OwnVariances, AreWhatIsLeftBesideASharedOffsetAndStretch) {
+  // Exact: of 4 on every slice's own, 100 on an offset and 0.3 on a stretch that all share, the
+  // mean of what is own is 4.
+  ToastMap map;
+  const std::vector<double> heat{100.0, 104.0, 111.0, 113.0, 122.0};
+  for (std::size_t i = 0; i < heat.size(); ++i) {
+    map.used.push_back(static_cast<int>(i));
+    map.heats.emplace_back(SliceHeat{heat[i], 10.0, 0.0, 0.0});
+    for (std::size_t j = 0; j < heat.size(); ++j)
+      map.covariance_k2.push_back(100.0 + 0.3 * (heat[i] - 110.0) * (heat[j] - 110.0) +
+                                  (i == j ? 4.0 : 0.0));
+  }
+  double mean = 0.0;
+  for (const double v : own_variances(map)) mean += v / 5.0;
+  EXPECT_NEAR(mean, 4.0, 1e-9);
+  map.used.resize(2);
+  EXPECT_TRUE(own_variances(map).empty());
+}
+
 }  // namespace
 }  // namespace pitwright::browning

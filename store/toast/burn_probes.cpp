@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "burns/open_burn.h"
 #include "call/call.h"
@@ -41,26 +42,31 @@ double sd_of(const call::Estimate& estimate) {
 
 }  // namespace
 
-Result<std::vector<browning::ToastProbe>> probes_of_burn(const BurnSource& source) {
-  const auto open = burns::open_burn(source.path);
+Result<ToastBurn> open_toast_burn(const BurnSource& source) {
+  auto open = burns::open_burn(source.path);
   if (!open) return std::unexpected(open.error());
-  const auto grate = grate_of(open->burn, source);
+  auto grate = grate_of(open->burn, source);
   if (!grate) return std::unexpected(grate.error());
-  const auto report = call::make_call(open->burn, {.as_known_at_s = {}, .needs_stints = false});
+  auto report = call::make_call(open->burn, {.as_known_at_s = {}, .needs_stints = false});
   if (!report) return std::unexpected(report.error());
   const auto found = std::ranges::find(report->settings, source.setting);
   if (found == report->settings.end())
     return fail(ErrorKind::bad_input, "{}: has no setting '{}'{}", source.path.string(),
                 source.setting, documents::suggestion(source.setting, report->settings));
   const auto setting = static_cast<int>(found - report->settings.begin());
-  const auto* level = at_setting(report->level, setting);
+  return ToastBurn{std::move(open->burn), *std::move(report), setting, *std::move(grate)};
+}
+
+Result<std::vector<browning::ToastProbe>> probes_of(const ToastBurn& open,
+                                                    const BurnSource& source) {
+  const auto* level = at_setting(open.report.level, open.setting);
   std::vector<browning::ToastProbe> probes;
-  for (const auto& spot : report->spots) {
-    const auto* run = at_setting(spot.runs, setting);
-    const auto probe = std::ranges::find_if(open->burn.probes, [&](const Probe& p) {
-      return p.role == Role::air && p.spot == spot.spot && p.grate == *grate && p.x_m && p.y_m;
+  for (const auto& spot : open.report.spots) {
+    const auto* run = at_setting(spot.runs, open.setting);
+    const auto probe = std::ranges::find_if(open.burn.probes, [&](const Probe& p) {
+      return p.role == Role::air && p.spot == spot.spot && p.grate == open.grate && p.x_m && p.y_m;
     });
-    if (level == nullptr || run == nullptr || probe == open->burn.probes.end()) continue;
+    if (level == nullptr || run == nullptr || probe == open.burn.probes.end()) continue;
     probes.push_back({spot.spot, *probe->x_m - source.left_m, *probe->y_m - source.front_m,
                       level->value + run->value, std::hypot(sd_of(*level), sd_of(*run))});
   }
@@ -69,6 +75,12 @@ Result<std::vector<browning::ToastProbe>> probes_of_burn(const BurnSource& sourc
               "{}: no spot on this grate has both a place (x, y) and counted "
               "readings at setting '{}'",
               source.path.string(), source.setting);
+}
+
+Result<std::vector<browning::ToastProbe>> probes_of_burn(const BurnSource& source) {
+  const auto open = open_toast_burn(source);
+  if (!open) return std::unexpected(open.error());
+  return probes_of(*open, source);
 }
 
 }  // namespace pitwright::toast

@@ -72,6 +72,39 @@ TEST(Toast, SaysThatTheEdgeGetsRadiantHeat) {
   }
 }
 
+// Over the photographs together: of a single one with many good thermometers either may be luckier.
+// Of forty, bench/toast tells (docs/methods/toast.md).
+TEST(Toast, JoinedWithThermometersIsNearerTheTrueAirThanEitherAlone) {
+  if (!photo::has_reader()) GTEST_SKIP() << "this build has no photo reader";
+  const std::filesystem::path root = PITWRIGHT_SOURCE_DIR;
+  double alone2 = 0.0, toast2 = 0.0, joint2 = 0.0;
+  int covered = 0, counted = 0;
+  for (const std::string name :
+       {"examples/kitchen-box/toast", "data/toast/left-lamp", "data/toast/black-and-raw"}) {
+    const auto trial =
+        bench::joined(opened(name), bench::read_truth(root / (name + ".truth.json")));
+    ASSERT_TRUE(trial) << trial.error().what;
+    alone2 += trial->alone_f * trial->alone_f;
+    toast2 += trial->toast_f * trial->toast_f;
+    joint2 += trial->joint_f * trial->joint_f;
+    covered += trial->covered;
+    counted += trial->counted;
+  }
+  EXPECT_LT(joint2, alone2);
+  EXPECT_LT(joint2, toast2);
+  EXPECT_GE(covered, counted * 9 / 10);
+}
+
+TEST(Toast, IsJoinedWithTheBurnItNames) {
+  if (!photo::has_reader()) GTEST_SKIP() << "this build has no photo reader";
+  const auto toast = opened("examples/kitchen-box/toast");
+  ASSERT_TRUE(toast.joined) << toast.not_joined;
+  EXPECT_EQ(toast.joined->map.setting, "off");
+  EXPECT_EQ(toast.joined->map.grate, "rack");
+  EXPECT_LT(toast.joined->summary.sd_k, toast.joined->summary.sd_alone_k);
+  EXPECT_FALSE(opened("data/toast/left-lamp").joined);
+}
+
 TEST(Spearman, IsOneForOrderKeptAndLessForATie) {
   EXPECT_NEAR(bench::spearman({1, 2, 3, 4}, {10, 20, 30, 400}), 1.0, 1e-12);
   EXPECT_NEAR(bench::spearman({1, 2, 3, 4}, {4, 3, 2, 1}), -1.0, 1e-12);

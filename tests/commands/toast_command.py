@@ -69,6 +69,36 @@ class Toast(unittest.TestCase):
             self.assertAlmostEqual(a["lightness"], b["lightness"], delta=0.01)
 
     @unittest.skipUnless(HAS_READER, "this build has no photo reader")
+    def test_toast_is_joined_with_the_thermometers_of_its_burn(self):
+        f, c = (json.loads(toast(BOX, "--json", "--unit", unit).stdout) for unit in "FC")
+        joined = f["joined"]
+        self.assertEqual((joined["setting"], joined["grate"], f["not_joined"]), ("off", "rack", None))
+        shape = [len(joined["x"])] * len(joined["y"])
+        for grid in (joined["value"], joined["sd"], joined["sd_alone"], joined["disagreement"]["value"], joined["disagreement"]["sd"]):
+            self.assertEqual([len(row) for row in grid], shape)
+        self.assertEqual(max(max(row) for row in joined["value"]), joined["hottest"]["value"])
+        self.assertLess(joined["median_sd"], joined["median_sd_alone"])
+        self.assertAlmostEqual(joined["value"][3][5], 1.8 * c["joined"]["value"][3][5], places=2)
+        self.assertAlmostEqual(joined["level"]["value"], 1.8 * c["joined"]["level"]["value"] + 32, places=2)
+        text = toast(BOX).stdout
+        for word in ("Joined with the thermometers", "Hottest", "Coolest", "Narrower", "Radiant"):
+            self.assertIn(word, text)
+
+    @unittest.skipUnless(HAS_READER, "this build has no photo reader")
+    def test_the_joint_map_is_drawn_beside_what_toast_shows_beyond_the_air(self):
+        with tempfile.TemporaryDirectory() as folder:
+            svg, png = pathlib.Path(folder) / "map.svg", pathlib.Path(folder) / "map.png"
+            self.assertEqual(toast(BOX, "--svg", svg, "--png", png).returncode, 0)
+            drawn = svg.read_text(encoding="utf-8")
+            self.assertIn("data-setting=\"off\"", drawn)
+            self.assertIn("data-change=\"toast less air\"", drawn)
+            self.assertEqual(drawn.count("data-spot="), 8)
+            self.assertTrue(png.read_bytes().startswith(b"\x89PNG"))
+            lamp = SOURCE / "data" / "toast" / "left-lamp.toml"
+            self.refused(2, "name the burn", lamp, "--svg", svg)
+            self.assertIsNone(json.loads(toast(lamp, "--json").stdout)["joined"])
+
+    @unittest.skipUnless(HAS_READER, "this build has no photo reader")
     def test_the_slices_found_are_drawn(self):
         with tempfile.TemporaryDirectory() as folder:
             out = pathlib.Path(folder) / "found.png"

@@ -17,6 +17,7 @@ int main(int argc, char** argv) {
       if (!document) return 1;
       if (!with_probes) {
         document->probes.clear();
+        document->burn.reset();
         document->slices.reset();
         document->scene.untoasted.reset();
         document->scene.light = photo::LightFrom::none;
