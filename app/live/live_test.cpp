@@ -65,7 +65,9 @@ TEST(Fire, waits_with_a_reason) {
   empty.probes.emplace_back();
   EXPECT_THAT(waiting_fire(empty, "why").next, HasSubstr("setting"));
   empty.stints.emplace_back();
-  EXPECT_EQ(waiting_fire(empty, "no readings yet").next, "No readings yet.");
+  EXPECT_THAT(waiting_fire(empty, "why").next, HasSubstr("No reading yet"));
+  empty.probes.front().readings = {{0.0}, {100.0}};
+  EXPECT_EQ(waiting_fire(empty, "the clock is off").next, "The clock is off.");
 }
 
 TEST(Newest, runs_against_the_mean_of_the_moment_and_sum_to_nothing) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
-  differenceIn, parseTemperature, plainWithRange, range, reading, signed, signedWithRange, temperatureIn, whole, written,
+  differenceIn, parseTemperature, plainWithRange, range, reading, signed, signedWithRange, temperatureIn, whole, withUnit, written,
 } from './degrees';
 
 describe('degrees', () => {
@@ -46,4 +46,11 @@ describe('degrees', () => {
     expect(parseTemperature('', 'F')).toBeNull();
     expect(written(263.04, 'F')).toBe('263 F');
   });
+});
+
+it('a bare number takes the unit of the screen', () => {
+  expect(withUnit('250', 'F')).toBe('250 F');
+  expect(withUnit(' 120,5° ', 'C')).toBe('120.5 C');
+  expect(withUnit('120 C', 'F')).toBe('120 C');
+  expect(withUnit('  ', 'F')).toBeNull();
 });

@@ -90,3 +90,10 @@ export function parseTemperature(text: string, unit: Unit): Quantity | null {
 export function written(value: number, unit: Unit): string {
   return `${Math.round(value * 10) / 10} ${unit}`;
 }
+
+/** A temperature as it was typed, with its unit: a bare number is in the unit of the screen. Empty: null. */
+export function withUnit(typed: string, unit: 'F' | 'C'): string | null {
+  const text = typed.trim();
+  if (text === '') return null;
+  return /^[+-]?\d+([.,]\d+)?\s*°?$/.test(text) ? `${text.replace(/\s*°?$/, '').replace(',', '.')} ${unit}` : text;
+}
