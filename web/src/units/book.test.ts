@@ -39,6 +39,8 @@ it('says why there is no verdict, in words', () => {
   const bird = { ...p, cooking: { ...p.cooking!, verdict: 'withheld', withheld_for: 'poultry', row_met: null } } as BookPiece;
   expect(line(bird, 'Cooking')?.words).toBe('the rule is not for poultry; choose one that is');
   expect(line(bird, 'Integral')).toBeUndefined();
+  const untold = { ...bird, cooking: { ...bird.cooking!, withheld_for: 'intact not told' } } as BookPiece;
+  expect(line(untold, 'Cooking')?.words).toBe('the rule is for whole, intact cuts only; whether this piece is one was not told');
   expect(rowsOf(bird, 'F')).toEqual([]);
   expect(line({ ...p, cooking: null }, 'Cooking')).toMatchObject({ figure: '–', verdict: 'no rule' });
   const chosen = { ...p, zone: { ...p.zone, rule: 'zone 41 to 135', limit_min: 240, margin_min: -0.3, verdict: 'open', most_min: 250 } } as BookPiece;

@@ -111,13 +111,19 @@ function nearestWords(one: BookLethality, unit: Unit): string {
   return one.nearest === null ? 'no row has any time' : `nearest row ${rowWords(one.nearest, unit)}: ${dwell(one.nearest.held_s)} had`;
 }
 
+const withheldWords = {
+  poultry: 'the rule is not for poultry; choose one that is',
+  'not intact': 'the rule is for whole, intact cuts only; this piece is not one',
+  'intact not told': 'the rule is for whole, intact cuts only; whether this piece is one was not told',
+} as const;
+
 function cookingLines(piece: BookPiece, unit: Unit): Line[] {
   const cooking = piece.cooking;
   if (cooking === null) return [{ ...plain, name: 'Cooking', figure: '–', words: 'no rule chosen', verdict: 'no rule' }];
   const row = cooking.row_met;
   const line: Line = { ...plain, name: 'Cooking', figure: '–', words: '', rule: cooking.rule, verdict: cooking.verdict };
   if (cooking.withheld_for !== null) {
-    line.words = cooking.withheld_for === 'poultry' ? 'the rule is not for poultry; choose one that is' : 'the rule is for whole, intact cuts only; this piece is not one';
+    line.words = withheldWords[cooking.withheld_for];
   } else if (cooking.verdict === 'met' && row !== null) {
     line.figure = rowWords(row, unit);
     line.words = `row met at ${moment(row.met_at)}; ${dwell(row.held_s)} had`;
