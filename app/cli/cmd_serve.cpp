@@ -76,7 +76,9 @@ int run(const Args& args) {
     fmt::print("pitwright is at http://{}:{}/  (stop it with Ctrl-C)\n",
                args.host == "0.0.0.0" ? "127.0.0.1" : args.host, port);
     if (args.host == "0.0.0.0" && args.names.empty())
-      fmt::print("From other machines it is asked for by this machine's name or address: start it with --name NAME.\n");
+      fmt::print(
+          "From other machines it is asked for by this machine's name or address: start it with "
+          "--name NAME.\n");
     std::fflush(stdout);
     waiting = std::thread([ends, stop = std::move(stop)] {
       int which = 0;

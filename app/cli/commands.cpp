@@ -29,21 +29,10 @@ int complain(const Error& error) {
 
 std::vector<Command> all_commands(CLI::App& cli) {
   return {
-      begin_command(cli),
-      logs_command(cli),
-      call_command(cli),
-      lay_command(cli),
-      design_command(cli),
-      rollcall_command(cli),
-      book_command(cli),
-      show_command(cli),
-      toast_command(cli),
-      rehearse_command(cli),
-      keep_command(cli),
-      take_command(cli),
-      burns_command(cli),
-      serve_command(cli),
-      feed_command(cli),
+      begin_command(cli),  logs_command(cli),     call_command(cli), lay_command(cli),
+      design_command(cli), rollcall_command(cli), book_command(cli), show_command(cli),
+      toast_command(cli),  rehearse_command(cli), keep_command(cli), take_command(cli),
+      burns_command(cli),  serve_command(cli),    feed_command(cli),
   };
 }
 

@@ -58,7 +58,9 @@ wire::Response Site::asset(const wire::Request& request) const {
   const std::string_view path = is_file ? std::string_view(request.path) : "/index.html";
   const auto found = std::ranges::find(options_.assets, path, &Asset::path);
   if (options_.assets.empty())
-    return trouble(404, "this pitwright was built without its web app (npm and Node.js were missing); the API answers under /api/");
+    return trouble(404,
+                   "this pitwright was built without its web app (npm and Node.js were missing); "
+                   "the API answers under /api/");
   if (found == options_.assets.end()) return trouble(404, "there is no such page");
   const auto keep = found->is_immutable ? "public, max-age=31536000, immutable" : "no-cache";
   if (wire::header_value(request, "if-none-match") == found->etag)

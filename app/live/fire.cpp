@@ -137,8 +137,10 @@ Fire waiting_fire(const Burn& burn, const std::string& why) {
     fire.next = "Say which thermometer sits at which spot.";
   else if (burn.stints.empty())
     fire.next = "Say which setting the pit is at.";
-  else if (std::ranges::all_of(burn.probes, [](const Probe& probe) { return probe.readings.seconds.empty(); }))
-    fire.next = "No reading yet: connect a thermometer, or walk the spots and write down what they show.";
+  else if (std::ranges::all_of(burn.probes,
+                               [](const Probe& probe) { return probe.readings.seconds.empty(); }))
+    fire.next =
+        "No reading yet: connect a thermometer, or walk the spots and write down what they show.";
   else
     fire.next = report::as_sentence(why);
   return fire;

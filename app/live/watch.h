@@ -58,7 +58,7 @@ class Watch {
     bool fire_pending = false;
     bool is_out = false;             ///< those who watch were told that it is over
     std::set<std::string> unplaced;  ///< channels that sit nowhere: nobody is shown them
-    std::string call;  ///< the last call told, to see whether it changed
+    std::string call;                ///< the last call told, to see whether it changed
   };
   Result<void> look_at(wire::Hub& hub, const db::BurnLine& line, Seen& seen);
   Result<void> start(const db::BurnLine& line, Seen& seen);

@@ -76,8 +76,8 @@ TEST(ErrorsModel, AgreesWithSciPyAndRToEightDigitsAtFixedScales) {
     const auto label = row.at("case") + " scale " + row.at("scale") + " " + row.at("what");
     if (row.at("what") == "reml") {
       const double nu = one.layout.blocks() - one.layout.settings();
-      const double reml = -0.5 * (solved.log_determinants + 2.0 * nu * std::log(g) +
-                                  solved.squares(0) / (g * g));
+      const double reml =
+          -0.5 * (solved.log_determinants + 2.0 * nu * std::log(g) + solved.squares(0) / (g * g));
       EXPECT_NEAR(reml, value, 1e-8 * std::max(1.0, std::abs(value))) << label;
       continue;
     }
@@ -89,9 +89,9 @@ TEST(ErrorsModel, AgreesWithSciPyAndRToEightDigitsAtFixedScales) {
   }
 }
 
-// Source: NIST StRD, analysis of variance, AtmWtAg: certified F 15.9467335677930 on 1 and 46 degrees
-// of freedom. Two settings, no drift, no re-setting error: the model is one-way analysis of variance.
-// Numbers with seven constant leading digits leave about nine of the sixteen in a double.
+// Source: NIST StRD, analysis of variance, AtmWtAg: certified F 15.9467335677930 on 1 and 46
+// degrees of freedom. Two settings, no drift, no re-setting error: the model is one-way analysis of
+// variance. Numbers with seven constant leading digits leave about nine of the sixteen in a double.
 TEST(ErrorsModel, WithoutDriftAndResettingIsTheAnalysisOfVarianceOfNist) {
   std::ifstream file(PITWRIGHT_SOURCE_DIR "/data/nist_strd/scipy_anova/AtmWtAg.dat");
   std::string line;
@@ -165,8 +165,7 @@ TEST(ErrorsModel, AConstantMovesEverySettingAndNoChange) {
 TEST(ErrorsModel, CenteringTheDriftChangesNoDifferenceOfSettings) {
   auto layout = even_layout("ABCAB", 2);
   const Ratios ratios{1.5, 0.4};
-  const Eigen::MatrixXd y =
-      Eigen::VectorXd::LinSpaced(layout.blocks(), 0.0, 9.0).array().cos();
+  const Eigen::MatrixXd y = Eigen::VectorXd::LinSpaced(layout.blocks(), 0.0, 9.0).array().cos();
   Eigen::MatrixXd R = relative_covariance(layout, {0.0, ratios.resetting});
   for (int i = 0; i < layout.blocks(); ++i)
     for (int j = 0; j < layout.blocks(); ++j)  // the walk as it is, begun an hour before
