@@ -93,6 +93,7 @@ test('a fire begun on the phone: lid, undo, a reading by hand and what was tappe
   await until(() => page.evaluate(() => caches.keys().then((names) => names.length > 0)), 'the shell is kept');
   await context.setOffline(true);
   await page.getByRole('button', { name: 'Split on' }).click();
+  await page.getByText('1 thing waits to be sent').waitFor();  // from here on it is promised
   await page.reload();
   await page.getByText('1 thing waits to be sent').waitFor();
   await page.getByRole('link', { name: 'Readings by hand' }).click();
