@@ -62,7 +62,7 @@ test('the lay: a number pressed tells how it is known; a place and a heat tell w
   await page.getByText('“warm” is no temperature').waitFor();
   await page.getByLabel('Wanted there').fill('250');
   await page.getByRole('button', { name: 'What to dial?' }).click();
-  await page.getByText('dial 256°').first().waitFor();
+  await page.getByText('dial 256 °F').first().waitFor();
   await context.close();
 });
 
