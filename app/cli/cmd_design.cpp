@@ -11,6 +11,7 @@
 #include <fmt/core.h>
 
 #include "burns/open_burn.h"
+#include "cli/burn_options.h"
 #include "documents/pit_document.h"
 #include "planned/plan_view.h"
 #include "units/parse.h"
@@ -129,10 +130,8 @@ int run(const Args& args) {
     if (!open) return complain(open.error());
     earlier = std::move(*open);
   }
-  auto scale = std::optional(earlier ? earlier->burn.scale : Scale::fahrenheit);
-  if (!args.unit.empty()) scale = parse_scale(args.unit);
-  if (!scale)
-    return complain({ErrorKind::bad_input, "--unit takes F or C, not '" + args.unit + "'"});
+  const auto scale = scale_of(args.unit, earlier ? earlier->burn.scale : Scale::fahrenheit);
+  if (!scale) return complain(scale.error());
   const auto wishes =
       wishes_of(args, *scale, earlier ? std::optional(earlier->burn.matters) : std::nullopt);
   if (!wishes) return complain(wishes.error());

@@ -10,13 +10,14 @@
 
 #include "call/call.h"
 #include "cli/burn_options.h"
+#include "cli/picture_options.h"
 #include "cli/store_options.h"
 #include "keeping/burn_of.h"
 #include "lay/lay.h"
 #include "mapped/lay_json.h"
 #include "mapped/lay_maps.h"
 #include "mapped/lay_text.h"
-#include "picture/render.h"
+#include "picture/lay_picture.h"
 #include "units/parse.h"
 
 namespace pitwright::cli {
@@ -26,8 +27,8 @@ struct Args {
   std::string burn, unit, within, wanted, outside;
   std::vector<std::string> at;
   StoreOptions store;
-  std::string svg, png, pdf;
-  bool json = false, phone = false;
+  PictureOptions picture;
+  bool json = false;
 };
 
 /// "12 in,9 in,main" or, with one grate, "12 in,9 in".
@@ -84,21 +85,6 @@ Result<mapped::LayWishes> wishes_of(const Args& args, Scale scale) {
   return wishes;
 }
 
-/// Writes the files that were asked for, each in the form its option names.
-Result<void> write_files(const Args& args, const mapped::LayView& view) {
-  if (args.svg.empty() && args.png.empty() && args.pdf.empty()) return {};
-  const auto page = args.phone ? picture::Page::narrow : picture::Page::wide;
-  const auto drawn = picture::draw_lay(mapped::picture_of(view), page);
-  using picture::FileKind;
-  const std::pair<const std::string*, FileKind> files[] = {
-      {&args.svg, FileKind::svg}, {&args.png, FileKind::png}, {&args.pdf, FileKind::pdf}};
-  for (const auto& [file, kind] : files) {
-    if (file->empty()) continue;
-    if (const auto written = picture::write_picture(drawn, *file, kind); !written) return written;
-  }
-  return {};
-}
-
 int run(const Args& args) {
   auto open = keeping::open_burn(args.burn, args.store.database);
   if (!open) return complain(open.error());
@@ -115,7 +101,10 @@ int run(const Args& args) {
   if (!lay) return complain({lay.error().kind, open->document.string() + ": " + lay.error().what});
   const auto view = mapped::view_of({*made, open->burn, *scale}, *lay, *wishes);
   if (!view) return complain(view.error());
-  if (const auto written = write_files(args, *view); !written) return complain(written.error());
+  const auto draw = [&](picture::Page page) {
+    return picture::draw_lay(mapped::picture_of(*view), page);
+  };
+  if (const auto written = args.picture.write(draw); !written) return complain(written.error());
   fmt::print("{}", args.json ? mapped::lay_json(*view) : mapped::lay_text(*view));
   return 0;
 }
@@ -139,10 +128,7 @@ Command lay_command(CLI::App& cli) {
                   "what to dial for this heat at the food, such as \"250 F\": at the places of "
                   "--at, else over each grate");
   cmd->add_option("--outside", args->outside, "today's outside air, for --wanted");
-  cmd->add_option("--svg", args->svg, "picture of the maps and their differences");
-  cmd->add_option("--png", args->png, "the same as PNG");
-  cmd->add_option("--pdf", args->pdf, "the same as PDF");
-  cmd->add_flag("--phone", args->phone, "the picture as narrow as a phone");
+  args->picture.declare(*cmd, "picture of the maps and their differences");
   args->store.declare(*cmd);
   return {cmd, [args] { return run(*args); }};
 }

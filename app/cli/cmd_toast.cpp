@@ -8,7 +8,9 @@
 
 #include <fmt/core.h>
 
-#include "picture/render.h"
+#include "cli/burn_options.h"
+#include "cli/picture_options.h"
+#include "picture/lay_picture.h"
 #include "toast/pixels.h"
 #include "toast/toast.h"
 #include "toasted/joined_picture.h"
@@ -25,9 +27,9 @@ struct Args {
   std::string grate, width, depth, card, untoasted;
   std::string unit;
   std::string found;
-  std::string svg, png, pdf;
+  PictureOptions picture;
   int slices = 0;
-  bool json = false, phone = false;
+  bool json = false;
 };
 
 Result<double> length_of(const std::string& text, const char* option) {
@@ -102,32 +104,22 @@ Result<void> draw(const toast::Toast& toast, const fs::path& out) {
 
 /// Writes the joint map in the forms that were asked for.
 Result<void> draw_joined(const Args& args, const toasted::ToastView& view) {
-  if (args.svg.empty() && args.png.empty() && args.pdf.empty()) return {};
-  if (!view.toast.joined) {
+  if (args.picture.any() && !view.toast.joined) {
     const auto& why = view.toast.not_joined;
     return fail(
         ErrorKind::bad_input, "there is no joint map to draw: {}",
         why.empty() ? "name the burn that the bread was toasted in, [burn] in toast.toml" : why);
   }
-  const auto page = args.phone ? picture::Page::narrow : picture::Page::wide;
-  const auto drawn = picture::draw_lay(toasted::joined_picture(view), page, "toast");
-  using picture::FileKind;
-  const std::pair<const std::string*, FileKind> files[] = {
-      {&args.svg, FileKind::svg}, {&args.png, FileKind::png}, {&args.pdf, FileKind::pdf}};
-  for (const auto& [file, kind] : files) {
-    if (file->empty()) continue;
-    if (const auto written = picture::write_picture(drawn, *file, kind); !written) return written;
-  }
-  return {};
+  return args.picture.write([&](picture::Page page) {
+    return picture::draw_lay(toasted::joined_picture(view), page, "toast");
+  });
 }
 
 int run(const Args& args) {
   auto document = document_of(args);
   if (!document) return complain(document.error());
-  auto scale = std::optional(document->scale);
-  if (!args.unit.empty()) scale = parse_scale(args.unit);
-  if (!scale)
-    return complain({ErrorKind::bad_input, "--unit takes F or C, not '" + args.unit + "'"});
+  const auto scale = scale_of(args.unit, document->scale);
+  if (!scale) return complain(scale.error());
   const auto toast = toast::open_toast(*std::move(document));
   if (!toast) return complain(toast.error());
   if (!args.found.empty())
@@ -158,12 +150,10 @@ Command toast_command(CLI::App& cli) {
   cmd->add_option("--unit", args->unit, "F or C");
   cmd->add_option("--found", args->found,
                   "write the photograph with the slices found drawn in, as PNG");
-  cmd->add_option("--svg", args->svg,
-                  "picture of the map joined with the thermometers of a burn, and of what toast "
-                  "shows beyond the air");
-  cmd->add_option("--png", args->png, "the same as PNG");
-  cmd->add_option("--pdf", args->pdf, "the same as PDF");
-  cmd->add_flag("--phone", args->phone, "the picture as narrow as a phone");
+  args->picture.declare(
+      *cmd,
+      "picture of the map joined with the thermometers of a burn, and of what toast "
+      "shows beyond the air");
   cmd->add_flag("--json", args->json, "one JSON document (docs/reference/toast.schema.json)");
   return {cmd, [args] { return run(*args); }};
 }
