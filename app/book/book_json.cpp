@@ -1,4 +1,3 @@
-#include <cmath>
 #include <optional>
 
 #include <fmt/format.h>
@@ -6,6 +5,7 @@
 
 #include "book/figures.h"
 #include "documents/time_text.h"
+#include "report/json_values.h"
 #include "report/text_width.h"
 
 namespace pitwright::book {
@@ -13,20 +13,15 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using report::clean_name;
+using report::json_name;
 
-/// Two decimals; null for what is no number; never -0.
+/// Two decimals.
 Json number(std::optional<double> value) {
-  if (!value || !std::isfinite(*value)) return nullptr;
-  const double rounded = std::round(*value * 100.0) / 100.0;
-  return rounded == 0.0 ? 0.0 : rounded;
+  return report::json_number(value, 2);
 }
 
 Json minutes(double seconds) {
   return number(seconds / 60.0);
-}
-
-Json text(const std::string& any) {
-  return any.empty() ? Json(nullptr) : Json(clean_name(any));
 }
 
 /// What the parts of one page share.
@@ -104,7 +99,7 @@ Json cooking_json(const Maker& maker, const safety::PieceRecord& record) {
   json["verdict"] = std::string(name_of(cooked.verdict));
   static constexpr std::array<std::string_view, 4> why{"", "poultry", "not intact",
                                                        "intact not told"};
-  json["withheld_for"] = text(std::string(why.at(static_cast<std::size_t>(cooked.withheld))));
+  json["withheld_for"] = json_name(std::string(why.at(static_cast<std::size_t>(cooked.withheld))));
   json["met_as_read"] = cooked.as_read.met.has_value();
   return json;
 }
@@ -177,7 +172,7 @@ Json marked_json(const Maker& maker, const safety::PieceRecord& record) {
       if (met && record.cooked.withheld == safety::Withheld::no)
         rows.push_back(maker.limit(row.row.at_f));
     }
-    json.push_back({{"text", text(marked.text)},
+    json.push_back({{"text", json_name(marked.text)},
                     {"from", maker.moment(marked.from_s)},
                     {"until", maker.moment(marked.until_s)},
                     {"start", maker.degrees(marked.start_c)},
@@ -192,7 +187,7 @@ Json signatures_json(const Maker& maker, const PiecePage& page) {
   for (const auto& one : page.signatures) {
     json.push_back({{"by", clean_name(one.by)},
                     {"at", maker.stamp(one.at)},
-                    {"text", text(one.text)},
+                    {"text", json_name(one.text)},
                     {"later_records", one.later_entries},
                     {"later_samples", one.later_samples}});
   }
@@ -204,8 +199,8 @@ Json piece_json(const Maker& maker, const PiecePage& page) {
   Json readings = Json::array(), holds = Json::array(), actions = Json::array();
   for (const auto& one : page.readings) {
     readings.push_back({{"temperature", maker.degrees(one.celsius)},
-                        {"text", text(one.text)},
-                        {"by", text(one.by)}});
+                        {"text", json_name(one.text)},
+                        {"by", json_name(one.by)}});
   }
   for (const auto& held : record.holds) holds.push_back(hold_json(maker, held));
   for (const auto& action : page.actions) actions.push_back(clean_name(action));
@@ -223,10 +218,10 @@ Json piece_json(const Maker& maker, const PiecePage& page) {
     if (rule != nullptr) rules.push_back(rule_json(rule));
   }
   return {{"piece", clean_name(page.piece.name)},
-          {"cut", text(page.piece.cut)},
+          {"cut", json_name(page.piece.cut)},
           {"kg", number(page.piece.mass_kg)},
           {"intact", page.piece.intact ? Json(*page.piece.intact) : Json(nullptr)},
-          {"rule", text(page.piece.rule)},
+          {"rule", json_name(page.piece.rule)},
           {"rules", std::move(rules)},
           {"rule_problems", std::move(problems)},
           {"probes", record.probes},
@@ -255,7 +250,7 @@ Json piece_json(const Maker& maker, const PiecePage& page) {
           {"cooling", cooling_json(maker, record)},
           {"margins", margins_json(record)},
           {"marked", marked_json(maker, record)},
-          {"by", text(page.piece.by)},
+          {"by", json_name(page.piece.by)},
           {"actions", std::move(actions)},
           {"signatures", signatures_json(maker, page)}};
 }
@@ -267,7 +262,7 @@ Json instrument_json(const Maker& maker, const Instrument& one) {
           {"add", maker.delta(one.add_k)},
           {"tolerance", maker.delta(one.tolerance_k)},
           {"checked", one.checked ? Json(date_text(*one.checked)) : Json(nullptr)},
-          {"from", text(one.from)}};
+          {"from", json_name(one.from)}};
 }
 
 Json entry_json(const Maker& maker, const Entry& entry) {
@@ -276,32 +271,34 @@ Json entry_json(const Maker& maker, const Entry& entry) {
   if (entry.what.value) celsius = Temperature::from(*entry.what.value, scale).celsius();
   return {{"number", entry.number},
           {"what", clean_name(entry.what.what)},
-          {"piece", text(entry.what.piece)},
+          {"piece", json_name(entry.what.piece)},
           {"at", maker.stamp(entry.record.written)},
-          {"by", text(entry.record.by)},
+          {"by", json_name(entry.record.by)},
           {"temperature", maker.degrees(celsius)},
-          {"text", text(entry.what.text)},
-          {"replaced_by", text(entry.replaced_by)},
+          {"text", json_name(entry.what.text)},
+          {"replaced_by", json_name(entry.replaced_by)},
           {"taken_back", entry.is_taken_back},
-          {"why", text(entry.why)}};
+          {"why", json_name(entry.why)}};
 }
 
 }  // namespace
 
 std::string book_json(const Book& book) {
   const Maker maker{book};
-  Json json = {
-      {"title", text(book.burn.title)},  {"unit", book.scale == Scale::celsius ? "C" : "F"},
-      {"pieces", Json::array()},         {"instruments", Json::array()},
-      {"entries", Json::array()},        {"changes", Json::array()},
-      {"cautions", cautions(book.scale)}};
+  Json json = {{"title", json_name(book.burn.title)},
+               {"unit", book.scale == Scale::celsius ? "C" : "F"},
+               {"pieces", Json::array()},
+               {"instruments", Json::array()},
+               {"entries", Json::array()},
+               {"changes", Json::array()},
+               {"cautions", cautions(book.scale)}};
   for (const auto& page : book.pieces) json["pieces"].push_back(piece_json(maker, page));
   for (const auto& one : book.instruments)
     json["instruments"].push_back(instrument_json(maker, one));
   for (const auto& entry : book.entries) json["entries"].push_back(entry_json(maker, entry));
   for (const auto& change : book.changes) {
     json["changes"].push_back({{"at", maker.stamp(change.written)},
-                               {"by", text(change.by)},
+                               {"by", json_name(change.by)},
                                {"of", clean_name(change.of)},
                                {"was", clean_name(change.was)},
                                {"now", clean_name(change.now)}});

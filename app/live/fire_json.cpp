@@ -9,6 +9,7 @@
 #include "documents/time_text.h"
 #include "live/fire.h"
 #include "live/newest.h"
+#include "report/json_values.h"
 #include "report/moments.h"
 #include "report/sentence.h"
 #include "report/text_width.h"
@@ -23,17 +24,11 @@ using Json = nlohmann::ordered_json;
 constexpr double long_silence_s = 120.0;
 
 Json tenths(const std::optional<double>& value) {
-  if (!value || !std::isfinite(*value)) return nullptr;
-  const double rounded = std::round(*value * 10.0) / 10.0;
-  return rounded == 0.0 ? 0.0 : rounded;
+  return report::json_number(value, 1);
 }
 
 Json moment(const Burn& burn, const std::optional<double>& seconds) {
   return seconds ? Json(documents::time_text(burn.clock, *seconds)) : Json(nullptr);
-}
-
-Json name_or_null(const std::string& name) {
-  return name.empty() ? Json(nullptr) : Json(report::clean_name(name));
 }
 
 Json value_in(const Newest& one, Scale scale) {
@@ -46,7 +41,7 @@ Json latest(const Burn& burn, Scale scale) {
   Json all = Json::array();
   for (const auto& one : newest_of(burn))
     all.push_back({{"channel", report::clean_name(one.channel)},
-                   {"spot", name_or_null(one.spot)},
+                   {"spot", report::json_name(one.spot)},
                    {"role", std::string(name_of(one.role))},
                    {"at", moment(burn, one.at_s)},
                    {"value", value_in(one, scale)},
@@ -67,7 +62,7 @@ Json trouble(const FireView& view) {
   for (const auto& one : view.made->troubles)
     all.push_back({{"kind", std::string(name_of(one.kind))},
                    {"text", report::trouble_text(one, view.burn, view.scale)},
-                   {"where", name_or_null(one.where)}});
+                   {"where", report::json_name(one.where)}});
   return all;
 }
 

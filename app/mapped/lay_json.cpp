@@ -1,29 +1,22 @@
 #include "mapped/lay_json.h"
 
 #include <algorithm>
-#include <cmath>
 #include <optional>
 
 #include <nlohmann/json.hpp>
 
 #include "mapped/lay_words.h"
+#include "report/json_values.h"
 #include "report/text_width.h"
 
 namespace pitwright::mapped {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-/// At most `decimals`; null for what is no number; never -0.
-Json number(double value, int decimals = 3) {
-  if (!std::isfinite(value)) return nullptr;
-  const double power = std::pow(10.0, decimals);
-  const double rounded = std::round(value * power) / power;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
+using report::json_number;
 
 Json length(double meters) {
-  return number(meters, 4);
+  return json_number(meters, 4);
 }
 
 class Writer {
@@ -48,7 +41,7 @@ class Writer {
       all["next_spots"].push_back({{"grate", report::clean_name(one.grate)},
                                    {"x", length(one.place.x_m)},
                                    {"y", length(one.place.y_m)},
-                                   {"variance_fall", number(one.variance_fall)}});
+                                   {"variance_fall", json_number(one.variance_fall)}});
     all["leave_one_out"] = Json::array();
     for (const auto& one : view_.lay.leave_one_out) all["leave_one_out"].push_back(left_out(one));
     all["scales"] = scales();
@@ -60,10 +53,10 @@ class Writer {
 
  private:
   Json difference(double kelvins) const {
-    return number(TemperatureDelta::from_kelvins(kelvins).in(view_.call.scale));
+    return json_number(TemperatureDelta::from_kelvins(kelvins).in(view_.call.scale));
   }
   Json reading(double celsius) const {
-    return number(Temperature::from_celsius(celsius).in(view_.call.scale));
+    return json_number(Temperature::from_celsius(celsius).in(view_.call.scale));
   }
   Json difference(const call::Estimate& kelvins) const {
     return {{"value", difference(kelvins.value)},
@@ -76,9 +69,9 @@ class Writer {
             {"high", reading(celsius.high)}};
   }
   static Json plain(const call::Estimate& one, int decimals = 3) {
-    return {{"value", number(one.value, decimals)},
-            {"low", number(one.low, decimals)},
-            {"high", number(one.high, decimals)}};
+    return {{"value", json_number(one.value, decimals)},
+            {"low", json_number(one.low, decimals)},
+            {"high", json_number(one.high, decimals)}};
   }
 
   static Json names(const std::vector<std::string>& some) {
@@ -92,16 +85,16 @@ class Writer {
     for (const auto& row : kelvins) {
       Json cells = Json::array();
       for (const double value : row)
-        cells.push_back(number(TemperatureDelta::from_kelvins(value).in(view_.call.scale), 2));
+        cells.push_back(json_number(TemperatureDelta::from_kelvins(value).in(view_.call.scale), 2));
       rows.push_back(std::move(cells));
     }
     return rows;
   }
 
   Json extreme(const lay::Extreme& one) const {
-    return {{"x", length(one.place.x_m)},     {"y", length(one.place.y_m)},
-            {"value", difference(one.run_k)}, {"sd", difference(one.sd_k)},
-            {"chance", number(one.chance)},   {"within_m", length(one.within_m)}};
+    return {{"x", length(one.place.x_m)},        {"y", length(one.place.y_m)},
+            {"value", difference(one.run_k)},    {"sd", difference(one.sd_k)},
+            {"chance", json_number(one.chance)}, {"within_m", length(one.within_m)}};
   }
 
   Json band(const lay::Within& one) const {
@@ -125,15 +118,17 @@ class Writer {
     all["hottest"] = extreme(one.hottest);
     all["coolest"] = extreme(one.coolest);
     all["within"] = band(one.within);
-    all["within"]["share"] = number(one.within.share.value);
-    all["within"]["low"] = number(one.within.share.low);
-    all["within"]["high"] = number(one.within.share.high);
+    all["within"]["share"] = json_number(one.within.share.value);
+    all["within"]["low"] = json_number(one.within.share.low);
+    all["within"]["high"] = json_number(one.within.share.high);
     all["usable"] = nullptr;
     if (one.usable)
-      all["usable"] = {
-          {"x_low", length(one.usable->x_low_m)},    {"x_high", length(one.usable->x_high_m)},
-          {"y_low", length(one.usable->y_low_m)},    {"y_high", length(one.usable->y_high_m)},
-          {"share", number(one.usable->area_share)}, {"chance", number(one.usable->chance)}};
+      all["usable"] = {{"x_low", length(one.usable->x_low_m)},
+                       {"x_high", length(one.usable->x_high_m)},
+                       {"y_low", length(one.usable->y_low_m)},
+                       {"y_high", length(one.usable->y_high_m)},
+                       {"share", json_number(one.usable->area_share)},
+                       {"chance", json_number(one.usable->chance)}};
     return all;
   }
 
@@ -145,7 +140,7 @@ class Writer {
       inside += one.width_m * one.depth_m * one.within.share.value;
     }
     Json all = band(told.grates.front().within);
-    all["share"] = number(inside / area);
+    all["share"] = json_number(inside / area);
     return all;
   }
 
@@ -155,7 +150,7 @@ class Writer {
     all["set"] = answer != nullptr ? reading(answer->set_c) : Json(nullptr);
     all["outside"] = answer != nullptr ? reading(answer->outside_c) : Json(nullptr);
     all["ratio"] = answer != nullptr ? plain(answer->ratio, 4) : Json(nullptr);
-    all["per_outside"] = answer != nullptr ? number(answer->per_outside_k) : Json(nullptr);
+    all["per_outside"] = answer != nullptr ? json_number(answer->per_outside_k) : Json(nullptr);
     all["place_sd"] = answer != nullptr ? difference(answer->place_sd_k) : Json(nullptr);
     all["text"] = dial_text(one, view_.call.scale);
     return all;

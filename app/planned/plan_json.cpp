@@ -1,37 +1,28 @@
-#include <cmath>
 #include <optional>
 #include <utility>
 
 #include <nlohmann/json.hpp>
 
 #include "planned/plan_words.h"
+#include "report/json_values.h"
 #include "report/text_width.h"
 
 namespace pitwright::planned {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-/// Three decimals; null for what is no number; never -0.
-Json number(std::optional<double> value) {
-  if (!value || !std::isfinite(*value)) return nullptr;
-  const double rounded = std::round(*value * 1000.0) / 1000.0;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-Json name(const std::string& text) {
-  return text.empty() ? Json(nullptr) : Json(report::clean_name(text));
-}
+using report::json_name;
+using report::json_number;
 
 Json delta(const PlanView& view, double kelvins) {
-  return number(TemperatureDelta::from_kelvins(kelvins).in(view.scale));
+  return json_number(TemperatureDelta::from_kelvins(kelvins).in(view.scale));
 }
 
 Json chances_json(const design::Chances& chances) {
-  return {{"clear", number(chances.clear)},
-          {"no odds", number(chances.no_odds)},
-          {"too close", number(chances.too_close)},
-          {"not yet", number(chances.not_yet)}};
+  return {{"clear", json_number(chances.clear)},
+          {"no odds", json_number(chances.no_odds)},
+          {"too close", json_number(chances.too_close)},
+          {"not yet", json_number(chances.not_yet)}};
 }
 
 Json resolution_json(const PlanView& view, const design::Resolution& resolution) {
@@ -50,8 +41,8 @@ Json resolution_json(const PlanView& view, const design::Resolution& resolution)
 Json fuel_json(const std::optional<design::FuelNeed>& need, const PlanView& view) {
   if (!need) return nullptr;
   return {{"kind", std::string(design::name_of(*view.wishes.fuel))},
-          {"low_kg", number(need->low_kg)},
-          {"high_kg", number(need->high_kg)}};
+          {"low_kg", json_number(need->low_kg)},
+          {"high_kg", json_number(need->high_kg)}};
 }
 
 Json plan_entry(const PlanView& view, const design::Plan& plan) {
@@ -65,11 +56,11 @@ Json plan_entry(const PlanView& view, const design::Plan& plan) {
     tilts.push_back(std::move(one));
   }
   return {{"order", std::move(order)},
-          {"dwell_s", number(plan.dwell_s)},
-          {"settling_s", number(plan.settling_s)},
-          {"counted_s", number(plan.counted_s)},
-          {"soak_s", number(plan.soak_s)},
-          {"hours", number(plan.burn_s / 3600.0)},
+          {"dwell_s", json_number(plan.dwell_s)},
+          {"settling_s", json_number(plan.settling_s)},
+          {"counted_s", json_number(plan.counted_s)},
+          {"soak_s", json_number(plan.soak_s)},
+          {"hours", json_number(plan.burn_s / 3600.0)},
           {"fuel", fuel_json(plan.fuel, view)},
           {"level", resolution_json(view, plan.level)},
           {"run", plan.run ? resolution_json(view, *plan.run) : Json(nullptr)},
@@ -78,12 +69,9 @@ Json plan_entry(const PlanView& view, const design::Plan& plan) {
 }
 
 Json spot_entry(const design::PlannedSpot& spot) {
-  return {{"spot", report::clean_name(spot.name)},
-          {"grate", name(spot.grate)},
-          {"x_m", number(spot.x_m)},
-          {"y_m", number(spot.y_m)},
-          {"z_m", number(spot.z_m)},
-          {"beside_sensor", spot.beside_sensor}};
+  return {{"spot", report::clean_name(spot.name)}, {"grate", json_name(spot.grate)},
+          {"x_m", json_number(spot.x_m)},          {"y_m", json_number(spot.y_m)},
+          {"z_m", json_number(spot.z_m)},          {"beside_sensor", spot.beside_sensor}};
 }
 
 std::string missing_name(design::Missing missing) {
@@ -104,19 +92,19 @@ std::string missing_name(design::Missing missing) {
 
 Json habits_json(const PlanView& view) {
   const auto& habits = view.design.habits;
-  return {
-      {"learned", habits.learned},
-      {"from", name(habits.learned_from)},
-      {"swing",
-       {{"period_s", number(habits.swing.period_s)}, {"size", delta(view, habits.swing.size_k)}}},
-      {"lag_s", number(habits.lag_s)}};
+  return {{"learned", habits.learned},
+          {"from", json_name(habits.learned_from)},
+          {"swing",
+           {{"period_s", json_number(habits.swing.period_s)},
+            {"size", delta(view, habits.swing.size_k)}}},
+          {"lag_s", json_number(habits.lag_s)}};
 }
 
 }  // namespace
 
 std::string plan_json(const PlanView& view) {
   const auto& design = view.design;
-  Json json = {{"pit", name(view.pit.name)},
+  Json json = {{"pit", json_name(view.pit.name)},
                {"unit", view.scale == Scale::celsius ? "C" : "F"},
                {"matters", delta(view, view.wishes.matters.kelvins())},
                {"confidence", 0.95},

@@ -9,6 +9,7 @@
 
 #include "documents/time_text.h"
 #include "report/call_words.h"
+#include "report/json_values.h"
 #include "report/sentence.h"
 #include "report/text_width.h"
 #include "report/trouble_words.h"
@@ -17,17 +18,6 @@ namespace pitwright::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-/// Three decimals; null for what is no number; never -0.
-Json number(double value) {
-  if (!std::isfinite(value)) return nullptr;
-  const double rounded = std::round(value * 1000.0) / 1000.0;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-Json number(const std::optional<double>& value) {
-  return value ? number(*value) : Json(nullptr);
-}
 
 /// The enumerators' name as a JSON string.
 Json text_of(std::string_view name) {
@@ -40,11 +30,11 @@ class Writer {
   explicit Writer(const CallView& view) : view_(view) {}
 
   Json difference(double kelvins) const {
-    return number(TemperatureDelta::from_kelvins(kelvins).in(view_.scale));
+    return json_number(TemperatureDelta::from_kelvins(kelvins).in(view_.scale));
   }
 
   Json reading(double celsius) const {
-    return number(Temperature::from_celsius(celsius).in(view_.scale));
+    return json_number(Temperature::from_celsius(celsius).in(view_.scale));
   }
 
   Json time(const std::optional<double>& seconds) const {
@@ -127,7 +117,7 @@ class Writer {
             {"to", time(told.to_s)},
             {"counted_from", time(told.counted_from_s)},
             {"counted_to", time(told.counted_to_s)},
-            {"excluded_s", number(told.excluded_s)},
+            {"excluded_s", json_number(told.excluded_s)},
             {"state", text_of(name_of(told.state))},
             {"why", clean_name(told.why)}};
   }
@@ -137,7 +127,7 @@ class Writer {
     for (const auto& one : told.spots) {
       const auto& spot = view_.report.spots[static_cast<std::size_t>(one.spot)];
       spots.push_back({{"spot", clean_name(spot.spot)},
-                       {"back_s", number(one.back_s)},
+                       {"back_s", json_number(one.back_s)},
                        {"short", difference(one.short_k)},
                        {"slow", one.is_slow}});
     }
@@ -161,7 +151,7 @@ class Writer {
   }
 
   Json tilt(const call::TiltCall& told) const {
-    Json one = {{"axis", text_of(name_of(told.axis))}, {"extent_m", number(told.extent_m)}};
+    Json one = {{"axis", text_of(name_of(told.axis))}, {"extent_m", json_number(told.extent_m)}};
     one.update(quantity(told.tilt));
     return one;
   }
@@ -187,8 +177,8 @@ class Writer {
     if (!view_.report.live) return nullptr;
     const auto& told = *view_.report.live;
     return {{"state", text_of(name_of(told.state))},
-            {"counting_s", number(told.counting_s)},
-            {"needed_s", number(told.needed_s)},
+            {"counting_s", json_number(told.counting_s)},
+            {"needed_s", json_number(told.needed_s)},
             {"next", live_next_text(view_)},
             {"soaked", told.soaked},
             {"change_at", time(told.change_at_s)},
@@ -197,7 +187,7 @@ class Writer {
 
  private:
   Json cycle(const call::Swing& told) const {
-    return {{"period_s", number(told.period_s)}, {"size", difference(told.size_k)}};
+    return {{"period_s", json_number(told.period_s)}, {"size", difference(told.size_k)}};
   }
 
   const CallView& view_;

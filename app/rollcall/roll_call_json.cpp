@@ -1,4 +1,3 @@
-#include <cmath>
 #include <optional>
 #include <utility>
 
@@ -6,6 +5,7 @@
 #include <fmt/ranges.h>
 #include <nlohmann/json.hpp>
 
+#include "report/json_values.h"
 #include "report/text_width.h"
 #include "rollcall/roll_call_view.h"
 
@@ -14,25 +14,16 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using report::clean_name;
-
-/// Three decimals; null for what is no number; never -0.
-Json number(std::optional<double> value) {
-  if (!value || !std::isfinite(*value)) return nullptr;
-  const double rounded = std::round(*value * 1000.0) / 1000.0;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-Json text(const std::string& any) {
-  return any.empty() ? Json(nullptr) : Json(clean_name(any));
-}
+using report::json_name;
+using report::json_number;
 
 Json delta(std::optional<double> kelvins, Scale scale) {
   if (!kelvins) return nullptr;
-  return number(TemperatureDelta::from_kelvins(*kelvins).in(scale));
+  return json_number(TemperatureDelta::from_kelvins(*kelvins).in(scale));
 }
 
 Json degrees(double celsius, Scale scale) {
-  return number(Temperature::from_celsius(celsius).in(scale));
+  return json_number(Temperature::from_celsius(celsius).in(scale));
 }
 
 Json fixed_json(const thermometer::FixedPoint& point, Scale scale) {
@@ -68,18 +59,18 @@ Json probe_json(const RollCallView& view, std::size_t i) {
     return has_correction ? delta(kelvins, scale) : Json(nullptr);
   };
   return {{"name", clean_name(probe.name)},
-          {"sensor", text(view.document.sensors[i].how)},
+          {"sensor", json_name(view.document.sensors[i].how)},
           {"resolution", delta(view.document.probes[i].resolution_k, scale)},
           {"at", std::move(at)},
           {"correction", std::move(points)},
-          {"gain", probe.has_gain ? number(probe.slope) : Json(nullptr)},
+          {"gain", probe.has_gain ? json_number(probe.slope) : Json(nullptr)},
           {"add", known(probe.add_k)},
           {"uncertainty", known(probe.uncertainty_k)},
           {"own_uncertainty", known(probe.own_k)},
           {"verdict", std::string(name_of(probe.verdict))},
-          {"why", text(why_text(view, probe))},
+          {"why", json_name(why_text(view, probe))},
           {"comparable", probe.comparable},
-          {"paste", text(fmt::format("{}", fmt::join(paste_lines(view, probe), " ")))}};
+          {"paste", json_name(fmt::format("{}", fmt::join(paste_lines(view, probe), " ")))}};
 }
 
 }  // namespace
@@ -88,10 +79,10 @@ std::string roll_call_json(const RollCallView& view) {
   const auto& conditions = view.called.conditions;
   const auto& boil = view.document.boil;
   Json json = {{"kind", "rollcall"},
-               {"title", text(view.document.title)},
+               {"title", json_name(view.document.title)},
                {"unit", view.scale == Scale::celsius ? "C" : "F"},
-               {"date", text(date_text(view.document.date))},
-               {"by", text(view.document.by)},
+               {"date", json_name(date_text(view.document.date))},
+               {"by", json_name(view.document.by)},
                {"used_at", degrees(conditions.used_at_c, view.scale)},
                {"accept", delta(conditions.accept_k, view.scale)},
                {"confidence", 0.95},
@@ -99,9 +90,9 @@ std::string roll_call_json(const RollCallView& view) {
   json["boil"] = nullptr;
   if (boil && conditions.boil) {
     json["boil"] = fixed_json(*conditions.boil, view.scale);
-    json["boil"]["altitude_m"] = number(boil->altitude_m);
+    json["boil"]["altitude_m"] = json_number(boil->altitude_m);
     json["boil"]["pressure_hpa"] =
-        boil->pressure_pa ? number(*boil->pressure_pa / 100.0) : Json(nullptr);
+        boil->pressure_pa ? json_number(*boil->pressure_pa / 100.0) : Json(nullptr);
   }
   json["probes"] = Json::array();
   for (std::size_t i = 0; i < view.called.probes.size(); ++i)

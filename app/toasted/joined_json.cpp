@@ -1,9 +1,8 @@
 #include "toasted/joined_json.h"
 
-#include <cmath>
-
 #include <nlohmann/json.hpp>
 
+#include "report/json_values.h"
 #include "report/text_width.h"
 #include "toasted/joined_words.h"
 
@@ -12,10 +11,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// Four decimals; never -0.
-double number(double value) {
-  const double rounded = std::round(value * 1e4) / 1e4;
-  return rounded == 0.0 ? 0.0 : rounded;
+/// Four decimals.
+Json number(double value) {
+  return report::json_number(value, 4);
 }
 
 Json numbers(const std::vector<double>& values) {

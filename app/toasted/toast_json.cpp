@@ -1,8 +1,8 @@
-#include <cmath>
 #include <optional>
 
 #include <nlohmann/json.hpp>
 
+#include "report/json_values.h"
 #include "report/text_width.h"
 #include "toasted/joined_json.h"
 #include "toasted/toast_view.h"
@@ -15,11 +15,9 @@ using Json = nlohmann::ordered_json;
 
 constexpr double two_sided_95 = 1.959964;
 
-/// Four decimals; null for what is no number; never -0.
+/// Four decimals.
 Json number(std::optional<double> value) {
-  if (!value || !std::isfinite(*value)) return nullptr;
-  const double rounded = std::round(*value * 1e4) / 1e4;
-  return rounded == 0.0 ? 0.0 : rounded;
+  return report::json_number(value, 4);
 }
 
 Json reading(const ToastView& view, double celsius) {

@@ -1,7 +1,7 @@
-#include <cmath>
 
 #include <nlohmann/json.hpp>
 
+#include "report/json_values.h"
 #include "report/text_width.h"
 #include "understood/understood.h"
 
@@ -9,15 +9,10 @@ namespace pitwright::understood {
 namespace {
 
 using Json = nlohmann::ordered_json;
+using report::json_number;
 
 Json text(const std::string& any) {
   return report::clean_name(any);
-}
-
-/// Three decimals.
-double number(double value) {
-  const double rounded = std::round(value * 1000.0) / 1000.0;
-  return rounded == 0.0 ? 0.0 : rounded;
 }
 
 Json channel_json(const ChannelView& channel) {
@@ -32,9 +27,9 @@ Json channel_json(const ChannelView& channel) {
 
 Json clock_json(const std::optional<burns::LogClock>& clock) {
   if (!clock) return nullptr;
-  return {{"offset_s", number(clock->offset_s)},
-          {"drift_s_per_h", number(clock->drift_s_per_h)},
-          {"uncertainty_s", number(clock->uncertainty_s)},
+  return {{"offset_s", json_number(clock->offset_s)},
+          {"drift_s_per_h", json_number(clock->drift_s_per_h)},
+          {"uncertainty_s", json_number(clock->uncertainty_s)},
           {"how", text(clock->how)}};
 }
 
@@ -43,7 +38,7 @@ Json log_json(const LogView& log) {
             {"times", log.elapsed ? "elapsed" : "instants"},
             {"first", log.first},
             {"last", log.last},
-            {"interval_s", number(log.interval_s)},
+            {"interval_s", json_number(log.interval_s)},
             {"rows", log.rows},
             {"rows_skipped", log.rows_skipped},
             {"skipped_total", log.skipped_total},
