@@ -82,7 +82,7 @@ bool varies(const Schedule& schedule) {
 
 /// Neighbors and coefficients from the mesh of the double-precision model: one geometry for both.
 void take_mesh(const Brick& brick, const Mesh& mesh, Plan& plan) {
-  const auto [nx, ny, nz] = brick.cells;
+  const int nx = brick.cells[0], ny = brick.cells[1];
   std::vector<double> pull(mesh.volume_m3.size()), pull_z(mesh.volume_m3.size());
   for (int i = 0; i < mesh.cells(); ++i) {
     plan.cells.push_back({i, i, i, i, i, i, 0, 0, 0, 0, 0, 0});
@@ -125,7 +125,6 @@ void take_mesh(const Brick& brick, const Mesh& mesh, Plan& plan) {
     plan.fastest_z_m2 = std::max(plan.fastest_z_m2, pull_z[i]);
   }
   plan.probe = mesh.probe;
-  (void)nz;
 }
 
 Result<void> check_all(const Material& material, const Surface& surface, const Schedule& schedule,

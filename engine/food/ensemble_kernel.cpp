@@ -61,9 +61,9 @@ void Block<W>::take_members() {
   for (auto& s : surface_c_) s.v = start;
 }
 
-/// Surroundings of every lane (or of those of the same stage as before) at a moment.
+/// Surroundings of every lane at a moment.
 template <int W>
-void Block<W>::look_around(double t_s, bool) {
+void Block<W>::look_around(double t_s) {
   const auto& schedule = *plan_.schedule;
   for (int l = 0; l < W; ++l) {
     const auto& m = member(l);
@@ -122,7 +122,7 @@ void Block<W>::end_stages(double t_s, const V& before, const V& now) {
                               static_cast<std::size_t>(task_.first + l)] = static_cast<float>(t_s);
     }
   }
-  if (any) look_around(t_s + plan_.step_s / 2, true);
+  if (any) look_around(t_s + plan_.step_s / 2);
 }
 
 template <int W>

@@ -42,7 +42,7 @@ class Block {
     return task_.materials[static_cast<std::size_t>(std::min(lane, used_ - 1))];
   }
   [[gnu::noinline]] void take_members();
-  [[gnu::noinline]] void look_around(double t_s, bool all);
+  [[gnu::noinline]] void look_around(double t_s);
   [[gnu::noinline]] void write_sample(int sample);
   [[gnu::noinline]] void end_stages(double t_s, const V& before, const V& now);
   [[gnu::noinline]] int count_stages() const;
@@ -219,7 +219,7 @@ template <int W>
 void Block<W>::run() {
   const auto table = legendre_stages(count_stages());
   const auto dt = static_cast<float>(plan_.step_s);
-  look_around(plan_.step_s / 2, true);
+  look_around(plan_.step_s / 2);
   write_sample(0);
   prepare();
   interior();
@@ -227,7 +227,7 @@ void Block<W>::run() {
   const int steps = plan_.samples * plan_.steps_a_sample;
   for (int n = 0; n < steps; ++n) {
     const double t_s = n * plan_.step_s;
-    if (plan_.varies) look_around(t_s + plan_.step_s / 2, false);
+    if (plan_.varies) look_around(t_s + plan_.step_s / 2);
     prepare();
     const V core = probe();
     for (std::size_t j = 0; j < table.size(); ++j) {
