@@ -68,12 +68,16 @@ std::vector<db::Sample> samples(const Burn& burn, db::Stamp lit) {
   return all;
 }
 
+Result<rehearse::RehearsedBurn> practice_burn() {
+  const auto scenario = rehearse::make_scenario(pit_name);
+  if (!scenario) return std::unexpected(scenario.error());
+  return rehearse::rehearse(*scenario, 1, {.with_truth = false});
+}
+
 }  // namespace
 
 Result<std::string> keep_demo(db::Store& store) {
-  const auto scenario = rehearse::make_scenario(pit_name);
-  if (!scenario) return std::unexpected(scenario.error());
-  const auto made = rehearse::rehearse(*scenario, 1, {.with_truth = false});
+  const auto made = practice_burn();
   if (!made) return std::unexpected(made.error());
   const auto folder = keeping::TemporaryDirectory::in(std::filesystem::temp_directory_path());
   if (!folder) return std::unexpected(folder.error());
@@ -89,9 +93,7 @@ Result<std::string> keep_demo(db::Store& store) {
 Result<std::string> Demo::start(db::Store& store, double speed, db::Stamp now) {
   const std::lock_guard lock(mutex_);
   if (playing_) return playing_->name;
-  const auto scenario = rehearse::make_scenario(pit_name);
-  if (!scenario) return std::unexpected(scenario.error());
-  const auto made = rehearse::rehearse(*scenario, 1, {.with_truth = false});
+  const auto made = practice_burn();
   if (!made) return std::unexpected(made.error());
   const auto& burn = made->burn;
   const double length_s = burn.last_s() - std::min(0.0, burn.first_s());

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
+#include <charconv>
+#include <set>
 #include <utility>
 
 #include <fmt/core.h>
@@ -16,9 +17,15 @@ namespace {
 
 constexpr std::array scales = {Scale::fahrenheit, Scale::celsius};
 
-bool is_watched(const wire::Hub& hub, db::BurnId burn) {
-  return std::ranges::any_of(scales,
-                             [&](Scale scale) { return hub.is_watched(topic_of(burn, scale)); });
+/// Burns that somebody watches, by the numbers that topic_of put before the scale.
+std::set<db::BurnId> watched_burns(const wire::Hub& hub) {
+  std::set<db::BurnId> burns;
+  for (const auto& topic : hub.watched()) {
+    std::int64_t number = 0;
+    std::from_chars(topic.data(), topic.data() + topic.size(), number);
+    burns.insert(db::BurnId{number});
+  }
+  return burns;
 }
 
 /// Cuts every probe down to its last reading.
@@ -168,21 +175,19 @@ Result<void> Watch::look_at(wire::Hub& hub, const db::BurnLine& line, Seen& seen
 
 void Watch::look(wire::Hub& hub) {
   trouble_.clear();
-  if (hub.viewers() == 0) return;
-  const auto lines = quick_.burns();
-  if (!lines) {
-    trouble_ = lines.error().what;
-    return;
-  }
-  for (const auto& line : *lines) {
-    if (!is_watched(hub, line.id)) continue;
-    if (line.state == db::BurnState::live) {
-      if (auto looked = look_at(hub, line, seen_[line.id]); !looked) trouble_ = looked.error().what;
-    } else if (const auto found = seen_.find(line.id);
+  for (const auto burn : watched_burns(hub)) {
+    const auto line = quick_.burn(burn);
+    if (!line) {
+      trouble_ = line.error().what;
+      continue;
+    }
+    if (line->state == db::BurnState::live) {
+      if (auto looked = look_at(hub, *line, seen_[burn]); !looked) trouble_ = looked.error().what;
+    } else if (const auto found = seen_.find(burn);
                found != seen_.end() && !found->second.is_out && !found->second.fire_pending) {
       found->second.is_out = true;
       found->second.call.clear();  // so that all is asked for again
-      ask_for_fire(line, found->second);
+      ask_for_fire(*line, found->second);
     }
   }
 }

@@ -6,6 +6,7 @@
 #include "call/call.h"
 #include "call/together.h"
 #include "keeping/burn_of.h"
+#include "keeping/live_burn.h"
 
 namespace pitwright::live {
 namespace {
@@ -36,13 +37,8 @@ Result<Burn> unheard_burn(db::Store& store, const db::BurnLine& line) {
   burn.clock = {std::chrono::floor<std::chrono::milliseconds>(line.lit), line.timezone};
   burn.pit = line.pit;
   for (const auto& record : db::standing(*records)) {
-    if (const auto* placement = std::get_if<db::Placement>(&record.what)) {
-      Probe probe;
-      probe.channel = placement->channel;
-      probe.role = placement->role;
-      probe.spot = placement->spot;
-      burn.probes.push_back(std::move(probe));
-    }
+    if (const auto* placement = std::get_if<db::Placement>(&record.what))
+      burn.probes.push_back(keeping::probe_of(*placement));
     if (const auto* turn = std::get_if<db::Turn>(&record.what)) {
       Stint stint;
       stint.setting = turn->setting;

@@ -73,4 +73,10 @@ bool Hub::is_watched(const std::string& topic) const {
   return std::ranges::any_of(viewers_, [&](const auto& viewer) { return viewer->topic == topic; });
 }
 
+std::set<std::string> Hub::watched() const {
+  std::set<std::string> topics;
+  for (const auto& viewer : viewers_) topics.insert(viewer->topic);
+  return topics;
+}
+
 }  // namespace pitwright::wire

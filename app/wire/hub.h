@@ -6,6 +6,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <unordered_set>
@@ -51,6 +52,7 @@ class Hub {
 
   std::size_t viewers() const { return viewers_.size(); }
   bool is_watched(const std::string& topic) const;
+  std::set<std::string> watched() const;        ///< all topics with a viewer
   std::uint64_t lost() const { return lost_; }  ///< how often a viewer lost its backlog
 
  private:

@@ -30,7 +30,9 @@ TEST(Hub, sends_only_what_is_watched_and_wakes_the_viewer) {
   hub.publish("a", "fire", "{}");
   EXPECT_EQ(woken, 1);
   EXPECT_TRUE(hub.is_watched("a"));
+  EXPECT_THAT(hub.watched(), testing::ElementsAre("a"));
   hub.leave(viewer);
+  EXPECT_THAT(hub.watched(), testing::IsEmpty());
   EXPECT_FALSE(hub.is_watched("a"));
 }
 

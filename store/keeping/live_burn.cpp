@@ -62,24 +62,6 @@ void put_on_grate(Probe& probe, const Pit& pit, std::vector<std::string>& assume
   }
 }
 
-Probe probe_of(const db::Placement& placement) {
-  Probe probe;
-  probe.channel = placement.channel;
-  probe.role = placement.role;
-  probe.spot = placement.spot;
-  probe.grate = placement.grate;
-  probe.x_m = placement.x_m;
-  probe.y_m = placement.y_m;
-  probe.z_m = placement.z_m;
-  probe.piece = placement.piece;
-  probe.correction = TemperatureDelta::from_kelvins(placement.correction_k);
-  if (placement.uncertainty_k) {
-    probe.uncertainty = TemperatureDelta::from_kelvins(*placement.uncertainty_k);
-  }
-  probe.checked = placement.checked;
-  return probe;
-}
-
 Readings readings_of(const db::Series& series, const Clock& clock, const Placed& placed) {
   Readings readings;
   for (std::size_t i = 0; i < series.at.size(); ++i) {
@@ -175,6 +157,24 @@ void add_pieces(const std::vector<db::Record>& records, const Clock& clock, Burn
 }
 
 }  // namespace
+
+Probe probe_of(const db::Placement& placement) {
+  Probe probe;
+  probe.channel = placement.channel;
+  probe.role = placement.role;
+  probe.spot = placement.spot;
+  probe.grate = placement.grate;
+  probe.x_m = placement.x_m;
+  probe.y_m = placement.y_m;
+  probe.z_m = placement.z_m;
+  probe.piece = placement.piece;
+  probe.correction = TemperatureDelta::from_kelvins(placement.correction_k);
+  if (placement.uncertainty_k) {
+    probe.uncertainty = TemperatureDelta::from_kelvins(*placement.uncertainty_k);
+  }
+  probe.checked = placement.checked;
+  return probe;
+}
 
 Result<burns::Assembled> live_burn(const db::BurnLine& line, std::span<const db::Record> records,
                                    std::span<const db::Series> samples) {

@@ -10,6 +10,9 @@
 
 namespace pitwright::keeping {
 
+/// A thermometer at its place, without readings.
+Probe probe_of(const db::Placement& placement);
+
 /// The engine's value of a live burn, from what the store has of it: the same that reading a burn
 /// directory with the same samples, probes, stints and events gives. `records` is the whole
 /// history; what was taken back or corrected does not count.
